@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class PaperworkConfig(AppConfig):
+    name = "paperwork"
+    verbose_name = "Papers"
