@@ -91,7 +91,9 @@ VARIABLES: tuple[Variable, ...] = (
     Variable("RAFTERBOOK_CUSTOMER_LINK_DAYS", _whole, 180, "days for which a customer's link works"),
     Variable("RAFTERBOOK_REQUESTS_PER_HOUR", _whole, 6, "public requests taken from one address in an hour"),
     Variable("RAFTERBOOK_PAPER", _text, "letter", "paper size: letter or a4"),
-    Variable("DATABASE_URL", _database, None, "postgresql://… or sqlite:///…; a SQLite file in the data folder otherwise"),
+    Variable(
+        "DATABASE_URL", _database, None, "postgresql://… or sqlite:///…; a SQLite file in the data folder otherwise"
+    ),
 )
 
 

@@ -1,0 +1,59 @@
+"""One file per noun of the trade. Fields, constraints, simple derived values; the rules live in the route."""
+
+from projects.models.authority import Jurisdiction, JurisdictionClosure, Utility
+from projects.models.customer import Customer
+from projects.models.customer_link import CustomerLink
+from projects.models.design import Design, StudyRun
+from projects.models.equipment import BatteryModel, GeneratorModel, InverterModel, ModuleModel
+from projects.models.evidence import Evidence
+from projects.models.inspection import Inspection, InspectionCorrection
+from projects.models.interconnection import Interconnection, UtilityRequest
+from projects.models.job import Job, Stage, SystemKind
+from projects.models.journal import JournalEntry
+from projects.models.lead import DoItYourself, Goal, LeadAnswers, LoadLine
+from projects.models.licence import Licence
+from projects.models.mark import JobMark, PaperIssue, Waiver
+from projects.models.people import Person, Role
+from projects.models.permit import Permit, PermitSubmission, PlanComment
+from projects.models.site import Obstruction, RoofPlane, Site
+from projects.models.warranty import Warranty
+
+__all__ = [
+    "BatteryModel",
+    "Customer",
+    "CustomerLink",
+    "Design",
+    "DoItYourself",
+    "Evidence",
+    "GeneratorModel",
+    "Goal",
+    "Inspection",
+    "InspectionCorrection",
+    "Interconnection",
+    "InverterModel",
+    "Job",
+    "JobMark",
+    "JournalEntry",
+    "Jurisdiction",
+    "JurisdictionClosure",
+    "LeadAnswers",
+    "Licence",
+    "LoadLine",
+    "ModuleModel",
+    "Obstruction",
+    "PaperIssue",
+    "Permit",
+    "PermitSubmission",
+    "Person",
+    "PlanComment",
+    "Role",
+    "RoofPlane",
+    "Site",
+    "Stage",
+    "StudyRun",
+    "SystemKind",
+    "Utility",
+    "UtilityRequest",
+    "Waiver",
+    "Warranty",
+]

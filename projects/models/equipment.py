@@ -1,0 +1,75 @@
+"""The office's catalogue: datasheet values, in the units of sizing's dataclasses."""
+
+from __future__ import annotations
+
+from django.db import models
+
+
+class Equipment(models.Model):
+    name = models.CharField(max_length=80, unique=True)
+    price_usd = models.DecimalField(max_digits=9, decimal_places=2, default=0)
+    active = models.BooleanField(default=True)
+
+    class Meta:
+        abstract = True
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class ModuleModel(Equipment):
+    power_w = models.FloatField()
+    voc_v = models.FloatField()
+    isc_a = models.FloatField()
+    vmp_v = models.FloatField()
+    imp_a = models.FloatField()
+    temp_coeff_pmax_pct_per_c = models.FloatField()
+    temp_coeff_voc_pct_per_c = models.FloatField()
+    length_m = models.FloatField()
+    width_m = models.FloatField()
+    noct_c = models.FloatField(default=45)
+    max_series_fuse_a = models.FloatField(default=25)
+    weight_kg = models.FloatField(default=21)
+    warranty_years = models.PositiveIntegerField(default=25)
+
+
+class InverterModel(Equipment):
+    class Kind(models.TextChoices):
+        GRID_TIED = "grid_tied", "Grid-tied"
+        HYBRID = "hybrid", "Hybrid"
+        OFF_GRID = "off_grid", "Off-grid"
+
+    kind = models.CharField(max_length=10, choices=Kind.choices)
+    ac_power_w = models.FloatField()
+    ac_voltage_v = models.FloatField(default=240)
+    max_dc_voltage_v = models.FloatField()
+    mppt_min_v = models.FloatField()
+    mppt_max_v = models.FloatField()
+    mppt_inputs = models.PositiveIntegerField()
+    strings_per_mppt = models.PositiveIntegerField(default=1)
+    max_input_current_a = models.FloatField()
+    max_short_circuit_a = models.FloatField()
+    efficiency = models.FloatField()
+    backup_power_w = models.FloatField(default=0)
+    surge_w = models.FloatField(default=0)
+    surge_s = models.FloatField(default=10)
+    standby_w = models.FloatField(default=20)
+    warranty_years = models.PositiveIntegerField(default=12)
+
+
+class BatteryModel(Equipment):
+    usable_kwh = models.FloatField()
+    max_charge_kw = models.FloatField()
+    max_discharge_kw = models.FloatField()
+    round_trip_efficiency = models.FloatField()
+    reserve_fraction = models.FloatField(default=0.1)
+    listed_ul9540 = models.BooleanField(default=True)
+    warranty_years = models.PositiveIntegerField(default=10)
+
+    class Meta(Equipment.Meta):
+        verbose_name_plural = "battery models"
+
+
+class GeneratorModel(Equipment):
+    power_w = models.FloatField()

@@ -1,0 +1,40 @@
+"""The utility's side: application, what it asked for, agreement, meter, witness test, permission to operate."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+
+
+class Interconnection(models.Model):
+    job = models.OneToOneField("Job", on_delete=models.CASCADE, related_name="interconnection")
+    number = models.CharField(max_length=60, blank=True)
+    submitted_on = models.DateField(null=True, blank=True)
+    design_fingerprint = models.CharField(max_length=64, blank=True)
+    approved_on = models.DateField(null=True, blank=True)
+    agreement_signed_on = models.DateField(null=True, blank=True)
+    inspection_sent_on = models.DateField(null=True, blank=True)
+    meter_set_on = models.DateField(null=True, blank=True)
+    witness_passed_on = models.DateField(null=True, blank=True)
+    permission_on = models.DateField(null=True, blank=True)
+    permission_number = models.CharField(max_length=60, blank=True)
+
+    def __str__(self) -> str:
+        return f"Interconnection of job {self.job_id}"
+
+
+class UtilityRequest(models.Model):
+    interconnection = models.ForeignKey(Interconnection, on_delete=models.CASCADE, related_name="requests")
+    text = models.TextField()
+    asked_on = models.DateField()
+    answer = models.TextField(blank=True)
+    answered_on = models.DateField(null=True, blank=True)
+    answered_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["id"]
+
+    def __str__(self) -> str:
+        return self.text[:60]

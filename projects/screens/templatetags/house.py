@@ -1,0 +1,5 @@
+"""Small filters and tags that every template may use."""
+
+from django import template
+
+register = template.Library()
