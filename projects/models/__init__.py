@@ -13,6 +13,7 @@ from projects.models.journal import JournalEntry
 from projects.models.lead import DoItYourself, Goal, LeadAnswers, LoadLine
 from projects.models.licence import Licence
 from projects.models.mark import JobMark, PaperIssue, Waiver
+from projects.models.office import OfficeProfile
 from projects.models.people import Person, Role
 from projects.models.permit import Permit, PermitSubmission, PlanComment
 from projects.models.site import Obstruction, RoofPlane, Site
@@ -41,6 +42,7 @@ __all__ = [
     "LoadLine",
     "ModuleModel",
     "Obstruction",
+    "OfficeProfile",
     "PaperIssue",
     "Permit",
     "PermitSubmission",
