@@ -1,0 +1,122 @@
+"""The one place where HTML becomes PDF: tagged (PDF/UA-1), fonts embedded, the same bytes for the same input."""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.template.loader import render_to_string
+
+STYLES = Path(settings.BASE_DIR) / "templates" / "paperwork"
+FONTS = Path(settings.BASE_DIR) / "projects" / "static" / "fonts"
+FACES = (
+    ("Barlow", 400, "barlow-400.woff2"),
+    ("Barlow", 600, "barlow-600.woff2"),
+    ("Barlow Semi Condensed", 500, "barlow-sc-500.woff2"),
+    ("Barlow Semi Condensed", 600, "barlow-sc-600.woff2"),
+)
+# Pango's font map and WeasyPrint's font configuration are shared between papers, and neither is made for threads.
+_ONE_AT_A_TIME = threading.Lock()
+
+
+class CannotLayOut(Exception):
+    """The paper doesn't fit on the pages it may have."""
+
+
+@dataclass(frozen=True)
+class Pdf:
+    content: bytes
+    pages: int
+
+    @property
+    def sha256(self) -> str:
+        return hashlib.sha256(self.content).hexdigest()
+
+
+@dataclass(frozen=True)
+class About:
+    """What the file says about itself."""
+
+    title: str
+    author: str
+    subject: str
+    created_at: datetime
+    language: str = "en"
+
+
+@cache
+def _fonts() -> Any:
+    from weasyprint.text.fonts import FontConfiguration
+
+    return FontConfiguration()
+
+
+@cache
+def _fetcher() -> Any:
+    """Fonts of ours and nothing else: a paper never reads the network or another file."""
+    from weasyprint.urls import URLFetcher
+
+    allowed = {(FONTS / file).as_uri() for _, _, file in FACES}
+
+    class OurFonts(URLFetcher):
+        def fetch(self, url: str, headers: Any = None) -> Any:
+            if url not in allowed:
+                raise ValueError("papers load nothing but their fonts")
+            return super().fetch(url, headers)
+
+    return OurFonts(allowed_protocols=("file",), allow_redirects=False)
+
+
+def _css(text: str) -> Any:
+    from weasyprint import CSS
+
+    return CSS(string=text, font_config=_fonts(), url_fetcher=_fetcher())
+
+
+@cache
+def _styles(name: str, paper_size: str, landscape: bool) -> tuple[Any, ...]:
+    faces = "".join(
+        f'@font-face{{font-family:"{family}";font-weight:{weight};src:url("{(FONTS / file).as_uri()}")}}'
+        for family, weight, file in FACES
+    )
+    size = f"@page{{size:{paper_size} {'landscape' if landscape else 'portrait'}}}"
+    sheets = [_css(size)]
+    for file in ("paper.css", f"{name}.css"):
+        sheets.append(_css((STYLES / file).read_text(encoding="utf-8")))
+    return (_faces(faces), *sheets)
+
+
+@cache
+def _faces(text: str) -> Any:
+    return _css(text)
+
+
+def warm_up() -> None:
+    """Load Pango and the fonts ahead of the first paper."""
+    with _ONE_AT_A_TIME:
+        for name in ("first_look", "single_line", "checklist"):
+            _styles(name, settings.PAPER_SIZE, name == "single_line")
+
+
+def lay_out(
+    name: str, context: Mapping[str, Any], about: About, *, landscape: bool = False, paper_size: str | None = None
+) -> Pdf:
+    """``templates/paperwork/{name}.html`` and ``{name}.css`` as a PDF. The same input gives the same bytes."""
+    from weasyprint import HTML
+
+    html = render_to_string(f"paperwork/{name}.html", {**context, "about": about})
+    size = paper_size or settings.PAPER_SIZE
+    identifier = hashlib.sha256(f"{about.title}|{about.created_at.isoformat()}|{html}".encode()).digest()[:16]
+    with _ONE_AT_A_TIME:
+        document = HTML(string=html, url_fetcher=_fetcher()).render(
+            stylesheets=list(_styles(name, size, landscape)), font_config=_fonts(), presentational_hints=False
+        )
+        content = document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=identifier)
+    return Pdf(content=content, pages=len(document.pages))
