@@ -1,0 +1,3 @@
+"""Addresses of this audience."""
+
+urlpatterns: list = []
