@@ -22,8 +22,8 @@ STATE_WORDS = {
 
 
 def path(d: str, colour: str = INK, width: float = SYMBOL, *, dashed: bool = False) -> str:
-    # Butt-ended thick strokes meet squarely; dots of a dashed line are round.
-    cap = "round" if dashed or width <= SYMBOL + 0.5 else "butt"
+    # Square ends close the joints of the thick bus without a hairline; dots of a dashed line are round.
+    cap = "round" if dashed or width <= SYMBOL + 0.5 else "square"
     dash = ' stroke-dasharray="1 8"' if dashed else ""
     return f'<path d="{d}" fill="none" stroke="{colour}" stroke-width="{width:g}" stroke-linecap="{cap}"{dash}/>'
 
@@ -37,8 +37,8 @@ def words(x: float, y: float, text: str, *, size: float, colour: str = INK, bold
 
 
 def wrap(text: str, width_px: float, size: float, lines: int = 2) -> list[str]:
-    """Breaks at spaces so that no line is wider than ``width_px`` (Barlow Semi Condensed runs about 0.47 em a letter)."""
-    room = max(6, int(width_px / (0.47 * size)))
+    """Breaks at spaces so that no line is wider than ``width_px`` (Barlow Semi Condensed runs about 0.44 em a letter)."""
+    room = max(6, int(width_px / (0.44 * size)))
     rows: list[str] = []
     for word in text.split():
         if rows and len(rows[-1]) + 1 + len(word) <= room:
@@ -86,9 +86,8 @@ def lamp(x: float, y: float, *, lit: bool, size: float = 18) -> str:
 
 def clock(x: float, y: float, size: float = 8) -> str:
     """Beside a gate whose next move is somebody else's: a symbol, since colour alone says nothing in print."""
-    return (
-        f'<circle cx="{x:g}" cy="{y:g}" r="{size:g}" fill="{SHEET}" stroke="{LIVE}" stroke-width="2"/>'
-        + path(f"M{x:g} {y - size * 0.55:g}V{y:g}L{x + size * 0.45:g} {y + size * 0.25:g}", LIVE, 1.8)
+    return f'<circle cx="{x:g}" cy="{y:g}" r="{size:g}" fill="{SHEET}" stroke="{LIVE}" stroke-width="2"/>' + path(
+        f"M{x:g} {y - size * 0.55:g}V{y:g}L{x + size * 0.45:g} {y + size * 0.25:g}", LIVE, 1.8
     )
 
 

@@ -13,6 +13,7 @@ from projects.screens.oneline.pen import HALF, INK, LIVE, SOFT, SYMBOL
 WIDTH = 460.0
 BUS_X, RAIL = 60.0, 34.0
 PITCH = 70.0
+LABEL_X = 142.0
 
 
 def oneline_tall(standing: Standing) -> SafeString:
@@ -27,12 +28,10 @@ def oneline_tall(standing: Standing) -> SafeString:
                 at = y + PITCH * (index + 0.5)
                 live = energised and gate.state in ("live", "waiting")
                 into, passed = LIVE if live else INK, energised and gate.state == "closed"
-                drawn.append(
-                    pen.segment(f"M{BUS_X:g} {y:g}H{rail:g}V{at - HALF:g}", energised=energised, colour=into)
-                )
+                drawn.append(pen.segment(f"M{BUS_X:g} {y:g}H{rail:g}V{at - HALF:g}", energised=energised, colour=into))
                 drawn.append(pen.segment(f"M{rail:g} {at + HALF:g}V{bottom:g}H{BUS_X:g}", energised=passed))
                 drawn.append(_contact(gate, rail, at, energised=energised))
-                drawn.append(_label(gate, BUS_X + RAIL + 36, at))
+                drawn.append(_label(gate, LABEL_X, at))
             y = bottom
         else:
             gate, at = column.gates[0], y + PITCH / 2
@@ -41,14 +40,12 @@ def oneline_tall(standing: Standing) -> SafeString:
             passed = energised and gate.state == "closed"
             drawn.append(pen.segment(f"M{BUS_X:g} {at + HALF:g}V{y + PITCH:g}", energised=passed))
             drawn.append(_contact(gate, BUS_X, at, energised=energised))
-            drawn.append(_label(gate, BUS_X + RAIL + 36, at))
+            drawn.append(_label(gate, LABEL_X, at))
             y += PITCH
         energised = energised and column.closed
     drawn.append(pen.segment(f"M{BUS_X} {y:g}V{y + 14:g}", energised=energised))
     drawn.append(pen.lamp(BUS_X, y + 34, lit=standing.in_service))
-    drawn.append(
-        pen.words(BUS_X + RAIL + 36, y + 40, "In service", size=19, bold=standing.in_service, anchor="start")
-    )
+    drawn.append(pen.words(LABEL_X, y + 40, "In service", size=19, bold=standing.in_service, anchor="start"))
     return mark_safe(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="tall" viewBox="0 0 {WIDTH:g} {y + 70:g}" role="img" '
         f'aria-label="{escape(pen.described(standing))}">{"".join(drawn)}</svg>'

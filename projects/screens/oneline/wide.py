@@ -21,8 +21,8 @@ def oneline_wide(standing: Standing) -> SafeString:
     """An ``<svg>`` of 1320 units' width that scales with its box."""
     cols = pen.columns(standing)
     deepest = max((len(column.gates) for column in cols), default=1)
-    middle = {1: 74.0, 2: 124.0, 3: 146.0}[min(deepest, 3)]
-    height = middle + {1: 100.0, 2: 126.0, 3: 146.0}[min(deepest, 3)]
+    middle = {1: 66.0, 2: 124.0, 3: 146.0}[min(deepest, 3)]
+    height = middle + {1: 100.0, 2: 146.0, 3: 166.0}[min(deepest, 3)]
     weights = [2.0 if column.parallel else 1.0 + 0.012 * len(column.gates[0].title) for column in cols]
     unit = (LAST - FIRST) / (sum(weights) or 1)
 
@@ -38,7 +38,7 @@ def oneline_wide(standing: Standing) -> SafeString:
         x = x_end
     drawn.append(pen.segment(f"M{x:g} {middle}H1258", energised=energised))
     drawn.append(pen.lamp(1278, middle, lit=standing.in_service))
-    drawn.append(pen.words(1278, middle + 48, "In service", size=TITLE, bold=standing.in_service))
+    drawn.append(pen.words(1278, middle + 42, "In service", size=TITLE, bold=standing.in_service))
     return mark_safe(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="wide" viewBox="0 0 {WIDTH:g} {height:g}" role="img" '
         f'aria-label="{escape(pen.described(standing))}">{"".join(drawn)}</svg>'
@@ -102,7 +102,7 @@ def _parallel(column: Column, x: float, x_end: float, middle: float, *, energise
         drawn.append(pen.segment(corner, energised=energised, colour=into))
         drawn.append(_contact(gate, centre, y, energised=energised))
         above = index == 0
-        drawn.append(_label(gate, centre, y - 26 if above else y + 36, right - left - 10, above=above))
+        drawn.append(_label(gate, centre, y - 26 if above else y + 36, right - left + 70, above=above))
     drawn += [pen.segment(out, energised=passed) for passed, out in sorted(closed_after)]
     done = energised and column.closed
     drawn.append(pen.segment(f"M{right:g} {middle}H{x_end:g}", energised=done))
