@@ -1,0 +1,294 @@
+"""The outage part of a study: how long the essential loads last without the grid, for every start of the year."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from sizing.backup.balance import follow_outage, hours_short, run
+from sizing.backup.plant import Plant, plant_of
+from sizing.backup.rules import battery_only_hours
+from sizing.backup.survival import ride_through_hours
+from sizing.climate.hours import HOURS_PER_YEAR, Floats, Ints, month_of_hour
+from sizing.errors import InputError, InputErrors
+from sizing.loads.hours import LoadsHours
+from sizing.study.request import StudyRequest
+from sizing.study.result import OffGrid, RideThrough, StateOfChargeTrace
+from sizing.working import Term, Working
+
+SHARE_HOURS = (6, 12, 24, 48, 72, 120, 168, 240, 336)
+LIGHTS_OUT = (
+    "The lights go out with the grid: a system without battery backup must stop as soon as the grid fails "
+    "(anti-islanding, UL 1741 and IEEE 1547), however bright the sun."
+)
+
+Answer = tuple[RideThrough | None, OffGrid | None, tuple[Working, ...], tuple[str, ...]]
+
+
+def problems(request: StudyRequest) -> list[InputError]:
+    """Everything in the request that an outage can't be worked out from."""
+    found: list[InputError] = []
+    if not 0 < request.inverter.efficiency <= 1:
+        found.append(InputError("inverter.efficiency", "Efficiency is a fraction above 0 and at most 1."))
+    battery = request.battery
+    if battery is not None:
+        if not 0 < battery.round_trip_efficiency <= 1:
+            found.append(InputError("battery.round_trip_efficiency", "Efficiency is a fraction above 0 and at most 1."))
+        if not 0 <= battery.reserve_fraction < 1:
+            found.append(InputError("battery.reserve_fraction", "The reserve is a fraction from 0 to below 1."))
+        if battery.usable_kwh <= 0:
+            found.append(InputError("battery.usable_kwh", "Usable capacity must be above 0."))
+        if battery.units < 1:
+            found.append(InputError("battery.units", "There must be at least one battery."))
+    if not 1 <= request.backup.horizon_hours <= HOURS_PER_YEAR:
+        found.append(InputError("backup.horizon_hours", "The horizon must lie between 1 hour and a year."))
+    if not 0 <= request.backup.start_state_of_charge <= 1:
+        found.append(InputError("backup.start_state_of_charge", "The state of charge is a fraction from 0 to 1."))
+    return found
+
+
+def study_backup(request: StudyRequest, dc_w: Floats, ac_w: Floats, loads: LoadsHours) -> Answer:
+    """Ride-through of the essential loads and, off the grid, the year of the whole house.
+
+    ``dc_w``: array power before the inverter, W, shape (8760,); the battery shares the inverter's DC side, so this is
+    what loads and battery draw on. ``ac_w``, shape (8760,), is the same year after the inverter with the grid up; an
+    outage does not use it. Raises InputErrors.
+    """
+    if found := problems(request):
+        raise InputErrors(found)
+    plant = plant_of(request)
+    ride, ride_working, warnings = _ride_through(request, plant, dc_w, loads)
+    off_grid, off_working, off_warnings = (
+        _off_grid(request, plant, dc_w, loads) if request.system_type == "off_grid" else (None, [], [])
+    )
+    return ride, off_grid, (*ride_working, *off_working), (*warnings, *off_warnings)
+
+
+def _ride_through(
+    request: StudyRequest, plant: Plant, dc_w: Floats, loads: LoadsHours
+) -> tuple[RideThrough | None, list[Working], list[str]]:
+    if loads.summary.backup_peak_w <= 0:
+        return None, [], ["No essential loads are listed, so there is no outage to ride through."]
+    backup, horizon = request.backup, request.backup.horizon_hours
+    if plant.inverter_limit_w <= 0:
+        hours: Ints = np.zeros(HOURS_PER_YEAR, dtype=np.int64)
+    else:
+        hours = ride_through_hours(plant, dc_w, loads.backup_w, horizon, backup.start_state_of_charge)
+    mean_kw = float(loads.backup_w.mean()) / 1000
+    battery_only = (
+        battery_only_hours(
+            plant.capacity_wh / 1000,
+            request.battery.reserve_fraction if request.battery else 0.0,
+            plant.inverter_efficiency,
+            mean_kw,
+            discharge_efficiency=plant.discharge_efficiency,
+            standby_kw=plant.standby_w / 1000,
+            start_state_of_charge=backup.start_state_of_charge,
+        )
+        if plant.inverter_limit_w > 0
+        else 0.0
+    )
+    power_ok, surge_ok, limits, limit_note = _limits(request, plant, loads)
+    wanted = backup.wanted_days * 24
+    result = RideThrough(
+        horizon_hours=horizon,
+        wanted_hours=wanted,
+        share_of_starts_meeting_wanted=float((hours >= min(wanted, horizon)).mean()),
+        median_hours=float(np.median(hours)),
+        worst_hours=float(hours.min()),
+        best_hours=float(hours.max()),
+        tenth_percentile_hours=float(np.percentile(hours, 10, method="lower")),
+        share_by_hours=tuple((mark, float((hours >= mark).mean())) for mark in SHARE_HOURS if mark <= horizon),
+        median_by_month_hours=tuple(float(np.median(hours[month_of_hour() == month])) for month in range(1, 13)),
+        battery_only_hours=battery_only if math.isfinite(battery_only) else float(horizon),
+        traces=_traces(request, plant, dc_w, loads, hours),
+        power_limit_ok=power_ok,
+        surge_ok=surge_ok,
+        note=_note(request, plant, hours, limit_note),
+    )
+    working = [_battery_only_working(request, plant, mean_kw, result.battery_only_hours), *limits]
+    working.append(_wanted_working(result, backup.start_state_of_charge))
+    return result, working, [limit_note] if limit_note else []
+
+
+def _traces(
+    request: StudyRequest, plant: Plant, dc_w: Floats, loads: LoadsHours, hours: Ints
+) -> tuple[StateOfChargeTrace, ...]:
+    if plant.capacity_wh <= 0 or plant.inverter_limit_w <= 0:
+        return ()
+    order = np.argsort(hours, kind="stable")
+    median = float(np.median(hours))
+    picks = (("worst", int(order[0])), ("median", int(np.abs(hours - median).argmin())), ("best", int(order[-1])))
+    out = []
+    for label, start in picks:
+        balance = follow_outage(
+            plant,
+            dc_w,
+            loads.backup_w,
+            start,
+            request.backup.horizon_hours,
+            request.backup.start_state_of_charge * plant.capacity_wh,
+        )
+        fractions = tuple(round(float(stored), 6) for stored in balance.stored / plant.capacity_wh)
+        out.append(StateOfChargeTrace(label, start, int(hours[start]), fractions))
+    return tuple(out)
+
+
+def _limits(request: StudyRequest, plant: Plant, loads: LoadsHours) -> tuple[bool, bool, list[Working], str]:
+    peak_w, start_w = loads.summary.backup_peak_w, loads.summary.largest_start_w
+    battery_ac_w = plant.discharge_limit_w * plant.inverter_efficiency
+    continuous_w = min(plant.inverter_limit_w, battery_ac_w) if request.battery else plant.inverter_limit_w
+    surge_w = max(request.inverter.surge_w * request.inverter_count, plant.inverter_limit_w)
+    power_ok, surge_ok = peak_w <= continuous_w, start_w <= surge_w
+    working = [
+        Working(
+            key="backup.power_limit",
+            label="Everything essential at once against what inverter and battery give without sun",
+            formula="P_peak ≤ min(P_inverter, P_battery × η_inv)",
+            terms=(
+                Term("P_inverter", plant.inverter_limit_w, "W", "backup rating"),
+                Term("P_battery", plant.discharge_limit_w, "W", "discharge limit"),
+                Term("η_inv", plant.inverter_efficiency, ""),
+            ),
+            result=peak_w,
+            unit="W",
+            source="datasheets of inverter and battery",
+            limit=continuous_w,
+            passes=power_ok,
+        ),
+        Working(
+            key="backup.surge",
+            label=f"Largest start against the inverter's surge ({request.inverter.surge_s:g} s)",
+            formula="P_start ≤ P_surge",
+            terms=(Term("P_surge", surge_w, "W", "surge rating, or the backup rating where none is given"),),
+            result=start_w,
+            unit="VA",
+            source="datasheet of the inverter",
+            limit=surge_w,
+            passes=surge_ok,
+        ),
+    ]
+    notes = []
+    if plant.inverter_limit_w > 0 and not power_ok:
+        notes.append(
+            f"With everything essential on at once ({peak_w / 1000:.1f} kW) the backup trips: it carries "
+            f"{continuous_w / 1000:.1f} kW without sun. Leave something off, or add a unit."
+        )
+    if plant.inverter_limit_w > 0 and not surge_ok:
+        notes.append(
+            f"{loads.summary.largest_start_name or 'The largest load'} may not start in an outage: it needs about "
+            f"{start_w / 1000:.1f} kVA on top of the rest, the inverter surges to {surge_w / 1000:.1f} kVA. "
+            "A soft starter or another inverter would settle it."
+        )
+    return power_ok, surge_ok, working, " ".join(notes)
+
+
+def _note(request: StudyRequest, plant: Plant, hours: Ints, limit_note: str) -> str:
+    if plant.inverter_limit_w <= 0:
+        return LIGHTS_OUT
+    parts = []
+    if request.battery is None:
+        parts.append("Without a battery the backup output works only while the sun gives more than the loads need.")
+    if int(hours.max()) >= request.backup.horizon_hours:
+        parts.append(f"The study looks no further than {request.backup.horizon_hours} hours.")
+    if request.generator is not None:
+        parts.append("The generator is not counted here.")
+    return " ".join([*parts, limit_note] if limit_note else parts)
+
+
+def _battery_only_working(request: StudyRequest, plant: Plant, mean_kw: float, result: float) -> Working:
+    reserve = request.battery.reserve_fraction if request.battery else 0.0
+    return Working(
+        key="backup.battery_only",
+        label="Ride-through with no sun at all, at the mean essential load",
+        formula="t = E × (s − r) × η_d / (P / η_inv + P_0)",
+        terms=(
+            Term("E", plant.capacity_wh / 1000, "kWh", "usable capacity of all units"),
+            Term("s", request.backup.start_state_of_charge, "", "state of charge at the start"),
+            Term("r", reserve, "", "reserve kept"),
+            Term("η_d", plant.discharge_efficiency, "", "square root of the round-trip efficiency"),
+            Term("P", mean_kw, "kW", "mean essential load"),
+            Term("η_inv", plant.inverter_efficiency, ""),
+            Term("P_0", plant.standby_w / 1000, "kW", "inverter standby"),
+        ),
+        result=result,
+        unit="h",
+        source="energy balance",
+    )
+
+
+def _wanted_working(ride: RideThrough, start_state_of_charge: float) -> Working:
+    return Working(
+        key="backup.share_meeting_wanted",
+        label=f"Share of all outage starts of the year that last at least {ride.wanted_hours:g} hours",
+        formula="starts lasting that long / 8760",
+        terms=(
+            Term("t", ride.wanted_hours, "h", "wanted"),
+            Term("s", start_state_of_charge, "", "state of charge at the start"),
+        ),
+        result=ride.share_of_starts_meeting_wanted * 100,
+        unit="%",
+        source="hourly balance of array, battery and essential loads over one year",
+        remark="Whole hours until the first hour in which a load is not carried.",
+    )
+
+
+def _off_grid(
+    request: StudyRequest, plant: Plant, dc_w: Floats, loads: LoadsHours
+) -> tuple[OffGrid, list[Working], list[str]]:
+    generator = request.generator
+    generator_w = generator.power_w if generator else 0.0
+    fuel_h = generator.fuel_limited_hours if generator else 0.0
+    first = run(plant, dc_w, loads.use_w, request.backup.start_state_of_charge * plant.capacity_wh, generator_w, fuel_h)
+    year = run(plant, dc_w, loads.use_w, float(first.stored[-1]), generator_w, fuel_h)
+    short = hours_short(year)
+    mean_kw = float(loads.use_w.mean()) / 1000
+    autonomy_h = battery_only_hours(
+        plant.capacity_wh / 1000,
+        request.battery.reserve_fraction if request.battery else 0.0,
+        plant.inverter_efficiency,
+        mean_kw,
+        discharge_efficiency=plant.discharge_efficiency,
+        standby_kw=plant.standby_w / 1000,
+    )
+    days = autonomy_h / 24 if math.isfinite(autonomy_h) else 0.0
+    result = OffGrid(loss_of_load_hours=short, loss_of_load_share=short / HOURS_PER_YEAR, days_of_autonomy=days)
+    working = [
+        Working(
+            key="off_grid.autonomy",
+            label="Days of autonomy: full battery, no sun, mean load of the whole house",
+            formula="d = E × (1 − r) × η_d / (P / η_inv + P_0) / 24",
+            terms=(
+                Term("E", plant.capacity_wh / 1000, "kWh"),
+                Term("r", request.battery.reserve_fraction if request.battery else 0.0, "", "reserve kept"),
+                Term("η_d", plant.discharge_efficiency, ""),
+                Term("P", mean_kw, "kW"),
+                Term("η_inv", plant.inverter_efficiency, ""),
+                Term("P_0", plant.standby_w / 1000, "kW"),
+            ),
+            result=days,
+            unit="days",
+            source="energy balance",
+        ),
+        Working(
+            key="off_grid.loss_of_load",
+            label="Hours of the year in which some load is not carried",
+            formula="hours with unserved energy",
+            terms=(
+                Term("unserved", float(year.unserved.sum()) / 1000, "kWh"),
+                Term("spilled", float(year.spilled.sum()) / 1000, "kWh", "sun that found the battery full"),
+                Term("generator", float(year.generator.sum()) / 1000, "kWh"),
+            ),
+            result=float(short),
+            unit="h",
+            source="hourly balance over one year, begun with the charge left by a year before",
+        ),
+    ]
+    warnings = []
+    if short:
+        warnings.append(
+            f"Off the grid the house goes short in {short} hours of the year"
+            + ("." if generator else "; there is no generator in this design.")
+        )
+    return result, working, warnings
