@@ -145,7 +145,8 @@ class JobFacts:
     photos: frozenset[str] = frozenset()
     """Kinds photographed: "panel", "meter", "roof", ... """
     design_fingerprint: str = ""
-    """Of the current design; empty where there is none."""
+    """Of the current design; empty where there is none. A preliminary one, drawn up before the roof was measured
+    for the first-look report alone, doesn't count."""
     study_fingerprint: str = ""
     """Of the design that the latest finished study looked at."""
     failing_checks: tuple[str, ...] = ()
@@ -154,6 +155,12 @@ class JobFacts:
     """Latest issue per kind of paper: date and fingerprint of the design it shows."""
     design_changes: tuple[str, ...] = ()
     """What differs between the design last submitted with a permit and the current one, in words."""
+    site_assessed_on: date | None = None
+    """Day of the site assessment's last record, where known: the design's due date counts from it."""
+    design_on: date | None = None
+    """Day on which the current design was made."""
+    study_on: date | None = None
+    """Day on which the latest study of the current design finished."""
     wants_loan: bool = False
     visit_on: date | None = None
     install_on: date | None = None

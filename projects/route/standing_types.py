@@ -74,10 +74,15 @@ class Standing:
     due_on: date | None
     """Earliest due date of the open requirements."""
     outcome: str = ""
+    pressing: tuple[str, ...] = ()
+    """Keys of the open requirements, the most pressing first (the rule is ``projects.route.pressing``'s)."""
 
     @property
     def next_steps(self) -> tuple[RequirementStanding, ...]:
-        """All open requirements, the most pressing first (due date, then route order)."""
-        unmet = [r for r in self.requirements if r.state == "open"]
-        order = {r.key: i for i, r in enumerate(self.requirements)}
-        return tuple(sorted(unmet, key=lambda r: (r.due_on or date.max, order[r.key])))
+        """All open requirements, the most pressing first: the first one is ``next_step``."""
+        by_key = {r.key: r for r in self.requirements}
+        return tuple(by_key[key] for key in self.pressing)
+
+    @property
+    def next_key(self) -> str:
+        return self.pressing[0] if self.pressing else ""

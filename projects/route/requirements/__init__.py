@@ -1,0 +1,32 @@
+"""The route's requirements as data, one file per stage, in route order."""
+
+from __future__ import annotations
+
+from projects.route.requirements import (
+    engineering,
+    inspection,
+    installation,
+    interconnection,
+    lead,
+    operation,
+    permits,
+    site_assessment,
+)
+from projects.route.requirements.base import Done, Met, Requirement
+
+REQUIREMENTS: tuple[Requirement, ...] = (
+    *lead.REQUIREMENTS,
+    *site_assessment.REQUIREMENTS,
+    *engineering.REQUIREMENTS,
+    *permits.REQUIREMENTS,
+    *installation.REQUIREMENTS,
+    *inspection.REQUIREMENTS,
+    *interconnection.REQUIREMENTS,
+    *operation.REQUIREMENTS,
+)
+
+REQUIREMENT_BY_KEY: dict[str, Requirement] = {requirement.key: requirement for requirement in REQUIREMENTS}
+
+HOLDS: tuple[str, ...] = tuple(requirement.key for requirement in REQUIREMENTS if requirement.hold)
+
+__all__ = ["HOLDS", "REQUIREMENTS", "REQUIREMENT_BY_KEY", "Done", "Met", "Requirement"]

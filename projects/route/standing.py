@@ -1,0 +1,87 @@
+"""A job's standing, computed from its facts: stage, next steps, whom it waits on, when the next thing is due."""
+
+from __future__ import annotations
+
+from projects.route.facts import JobFacts
+from projects.route.gates import gates_of
+from projects.route.pressing import pressing_order
+from projects.route.requirements import REQUIREMENTS
+from projects.route.requirements.base import Done, Requirement
+from projects.route.stages import stage_title
+from projects.route.standing_types import RequirementStanding, Standing, State
+from projects.route.words import party_name, within_sentence
+
+
+def standing(facts: JobFacts) -> Standing:
+    """Pure: the same facts give the same answer. A lost or cancelled job keeps its stage and has no next steps."""
+    requirements = _walk(facts)
+    undone = next((requirement for requirement in requirements if not requirement.done), None)
+    stage = undone.stage if undone else "in_service"
+    pressing = pressing_order(requirements, stage, facts.today)
+    first = pressing[0] if pressing else None
+    return Standing(
+        stage=stage,
+        stage_title=stage_title(stage, facts.system_type),
+        in_service=undone is None,
+        requirements=requirements,
+        gates=gates_of(facts, requirements, stage),
+        waiting_on=first.party if first else None,
+        waiting_on_name=party_name(facts, first.party) if first else "",
+        next_step=first.sentence if first else "",
+        due_on=min((r.due_on for r in pressing if r.due_on), default=None),
+        outcome=facts.outcome,
+        pressing=tuple(requirement.key for requirement in pressing),
+    )
+
+
+def applicable(facts: JobFacts) -> tuple[Requirement, ...]:
+    """The requirements that this job's route has, in route order."""
+    return tuple(requirement for requirement in REQUIREMENTS if requirement.applies(facts))
+
+
+def _walk(facts: JobFacts) -> tuple[RequirementStanding, ...]:
+    """In route order, so that each requirement finds those that come before it already judged."""
+    done = Done(facts)
+    sentences: dict[str, str] = {}
+    answer = []
+    for requirement in REQUIREMENTS:
+        if not requirement.applies(facts):
+            continue
+        key = requirement.key
+        sentence = sentences[key] = requirement.sentence(facts)
+        met = requirement.met(facts)
+        state: State = "waiting"
+        on = due = None
+        missing: tuple[str, ...] = ()
+        if met is not None:
+            state, on = "met", met.on
+            done.on[key] = on
+        elif requirement.waivable and key in facts.waivers:
+            state, on = "waived", facts.waivers[key].on
+            done.on[key] = on
+        else:
+            due = requirement.due(facts, done)
+            if not facts.outcome:
+                missing = tuple(
+                    within_sentence(sentences[first])
+                    for first in requirement.after
+                    if first in sentences and first not in done.on
+                )
+                state = "waiting" if missing else "open"
+        answer.append(
+            RequirementStanding(
+                key=key,
+                stage=requirement.stage,
+                sentence=sentence,
+                party=requirement.party,
+                state=state,
+                met_on=on,
+                due_on=due,
+                after=missing,
+                detail=requirement.detail(facts),
+                hold=requirement.hold,
+                waivable=requirement.waivable,
+                branch=requirement.branch,
+            )
+        )
+    return tuple(answer)
