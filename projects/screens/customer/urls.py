@@ -1,3 +1,9 @@
-"""Addresses of this audience."""
+"""Addresses of the customer's page."""
 
-urlpatterns: list = []
+from django.urls import path
+
+from projects.screens.customer import status
+
+urlpatterns = [
+    path("status/<str:token>/", status.status, name="status"),
+]

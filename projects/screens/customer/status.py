@@ -1,0 +1,116 @@
+"""The customer's one page, reached by a signed link: where it stands, what we need, what comes next, papers."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from projects import queries
+from projects.actions.standing import standing_of
+from projects.models import Job, OfficeProfile
+from projects.route.standing_types import Standing
+from projects.screens.customer import words
+
+FOR_CUSTOMERS = ("first_look", "checklist", "single_line")
+
+
+@require_safe
+@never_cache
+def status(request: HttpRequest, token: str) -> HttpResponse:
+    """GET changes nothing (mail scanners open links); a wrong, ended or revoked token shows nothing of any job."""
+    job = queries.customer_status(token)
+    language = job.customer.preferred_language if job else "en"
+    context = {
+        "w": words.PAGE[language],
+        "language": language,
+        "firm": OfficeProfile.current(),
+    }
+    if job is None:
+        return render(request, "customer/link_ended.html", context, status=404)
+    today = timezone.localdate()
+    standing = standing_of(job, today)
+    context |= {
+        "job": job,
+        "standing": standing,
+        "stages": _stages(standing, language),
+        "steps": _customer_steps(standing, language),
+        "waiting": _waiting(standing, language),
+        "booked": _booked(job, today, language),
+        "papers": _papers(job, language),
+        "token": token,
+        "hold": _hold_words(standing, language),
+    }
+    response = render(request, "customer/status.html", context)
+    response["Referrer-Policy"] = "no-referrer"  # the address is the key: it must not travel to other sites
+    response["X-Robots-Tag"] = "noindex"
+    return response
+
+
+def day_in(language: str, day: date) -> str:
+    if language == "es":
+        return f"{day.day} de {words.MONTHS_ES[day.month - 1]}"
+    return f"{day.day} {day:%b}"
+
+
+def _stages(standing: Standing, language: str) -> list[dict]:
+    """Every stage of this job's route, told as done, now or later."""
+    keys = list(dict.fromkeys(requirement.stage for requirement in standing.requirements))
+    current = keys.index(standing.stage) if standing.stage in keys else len(keys)
+    found = []
+    for index, key in enumerate(keys):
+        if key == "in_service" and not standing.in_service:
+            continue
+        state = "done" if index < current else "now" if index == current else "later"
+        found.append(
+            {"words": words.STAGES[language][key], "state": state, "state_words": words.PAGE[language][state]}
+        )
+    return found
+
+
+def _customer_steps(standing: Standing, language: str) -> list[dict]:
+    known = words.CUSTOMER_STEPS[language]
+    return [
+        {"text": known.get(step.key, step.sentence), "due_on": step.due_on}
+        for step in standing.next_steps
+        if step.party == "customer"
+    ]
+
+
+def _waiting(standing: Standing, language: str) -> str:
+    if not standing.waiting_on:
+        return ""
+    return words.WAITING[language][standing.waiting_on].format(name=standing.waiting_on_name)
+
+
+def _booked(job: Job, today: date, language: str) -> list[str]:
+    told = words.PAGE[language]
+    rows = [("booked_visit", job.visit_on), ("booked_install", job.install_on)]
+    rows += [("booked_inspection", i.booked_for) for i in job.inspections.all() if i.result == "booked"]
+    return [told[key].format(day=day_in(language, day)) for key, day in rows if day and day >= today]
+
+
+def _papers(job: Job, language: str) -> list[dict]:
+    """The newest issue of each kind that is meant for the customer."""
+    newest = {issue.kind: issue for issue in job.paper_issues.all()}
+    told = words.PAGE[language]
+    return [
+        {
+            "name": words.PAPER_NAMES[language][kind],
+            "number": newest[kind].number,
+            "issued": told["issued"].format(day=day_in(language, newest[kind].on)),
+        }
+        for kind in FOR_CUSTOMERS
+        if kind in newest
+    ]
+
+
+def _hold_words(standing: Standing, language: str) -> str:
+    """While equipment may be on the wall and must stay off, the page says so."""
+    if standing.stage in ("installation", "inspection", "interconnection", "operation"):
+        return words.PAGE[language]["hold"]
+    return ""
