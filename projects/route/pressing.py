@@ -2,14 +2,15 @@
 
 The rule, in order:
 
-1. Ours (office, crew, electrician, contractor), where it holds up the current stage, or is due today or overdue
-   wherever it stands: as long as we can move the job or are late with something, it waits on us.
-2. The customer's, in the current stage.
-3. Others' (jurisdiction, utility, lender, engineer), in the current stage: the critical path.
-4. Ours in later stages, not due yet: long-lead work that may start early.
-5. All the rest.
+1. Ours (office, crew, electrician, contractor) where it holds up the current stage: as long as we can move the job,
+   it waits on us.
+2. What holds up the current stage with somebody else (customer, jurisdiction, utility, lender, engineer), and our own
+   dated work of later stages: whichever is due first. An application of ours that is due before the plan reviewer's
+   answer comes first; long-lead work with time left doesn't hide the critical path.
+3. All the rest, which may start early.
 
-Within a rank the earlier due date first (none last), then route order.
+Within a step the earlier due date comes first (none last), on the same day the current stage, then route order. The
+rule never asks what day it is, so a stored answer stays true until the next fact.
 """
 
 from __future__ import annotations
@@ -23,20 +24,15 @@ from projects.route.standing_types import RequirementStanding
 OURS: frozenset[Party] = frozenset({"office", "crew", "electrician", "contractor"})
 
 
-def rank(requirement: RequirementStanding, stage: str, today: date) -> int:
-    """0 presses most."""
-    current = requirement.stage == stage
-    if requirement.party in OURS:
-        late = requirement.due_on is not None and requirement.due_on <= today
-        return 0 if current or late else 3
-    if not current:
-        return 4
-    return 1 if requirement.party == "customer" else 2
+def rank(requirement: RequirementStanding, stage: str) -> int:
+    """The step of the rule, 1 pressing most."""
+    ours = requirement.party in OURS
+    if requirement.stage == stage:
+        return 1 if ours else 2
+    return 2 if ours and requirement.due_on else 3
 
 
-def pressing_order(
-    requirements: Sequence[RequirementStanding], stage: str, today: date
-) -> tuple[RequirementStanding, ...]:
+def pressing_order(requirements: Sequence[RequirementStanding], stage: str) -> tuple[RequirementStanding, ...]:
     """The open requirements, the most pressing first."""
     unmet = [requirement for requirement in requirements if requirement.state == "open"]
-    return tuple(sorted(unmet, key=lambda r: (rank(r, stage, today), r.due_on or date.max)))
+    return tuple(sorted(unmet, key=lambda r: (rank(r, stage), r.due_on or date.max, r.stage != stage)))

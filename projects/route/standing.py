@@ -17,7 +17,7 @@ def standing(facts: JobFacts) -> Standing:
     requirements = _walk(facts)
     undone = next((requirement for requirement in requirements if not requirement.done), None)
     stage = undone.stage if undone else "in_service"
-    pressing = pressing_order(requirements, stage, facts.today)
+    pressing = pressing_order(requirements, stage)
     first = pressing[0] if pressing else None
     return Standing(
         stage=stage,
@@ -52,6 +52,7 @@ def _walk(facts: JobFacts) -> tuple[RequirementStanding, ...]:
         met = requirement.met(facts)
         state: State = "waiting"
         on = due = None
+        detail = ""
         missing: tuple[str, ...] = ()
         if met is not None:
             state, on = "met", met.on
@@ -61,6 +62,7 @@ def _walk(facts: JobFacts) -> tuple[RequirementStanding, ...]:
             done.on[key] = on
         else:
             due = requirement.due(facts, done)
+            detail = requirement.detail(facts)
             if not facts.outcome:
                 missing = tuple(
                     within_sentence(sentences[first])
@@ -68,6 +70,8 @@ def _walk(facts: JobFacts) -> tuple[RequirementStanding, ...]:
                     if first in sentences and first not in done.on
                 )
                 state = "waiting" if missing else "open"
+        if requirement.keeps_detail:
+            detail = requirement.detail(facts)
         answer.append(
             RequirementStanding(
                 key=key,
@@ -78,10 +82,11 @@ def _walk(facts: JobFacts) -> tuple[RequirementStanding, ...]:
                 met_on=on,
                 due_on=due,
                 after=missing,
-                detail=requirement.detail(facts),
+                detail=detail,
                 hold=requirement.hold,
                 waivable=requirement.waivable,
                 branch=requirement.branch,
+                mark=requirement.mark,
             )
         )
     return tuple(answer)

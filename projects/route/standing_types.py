@@ -31,6 +31,8 @@ class RequirementStanding:
     waivable: bool
     branch: str = ""
     """Permits: "building", "electrical", "combined" or "fire"; else empty."""
+    mark: str = ""
+    """Key of the plain fact that meets it ("contract_signed" for the contract); empty where another noun does."""
 
     @property
     def done(self) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from projects.route.marks import MARKS, MarkRule
 from projects.route.requirements import (
     engineering,
     inspection,
@@ -29,4 +30,19 @@ REQUIREMENT_BY_KEY: dict[str, Requirement] = {requirement.key: requirement for r
 
 HOLDS: tuple[str, ...] = tuple(requirement.key for requirement in REQUIREMENTS if requirement.hold)
 
-__all__ = ["HOLDS", "REQUIREMENTS", "REQUIREMENT_BY_KEY", "Done", "Met", "Requirement"]
+MARK_OF_REQUIREMENT: dict[str, str] = {
+    requirement.key: requirement.mark for requirement in REQUIREMENTS if requirement.mark
+}
+"""Requirement key to the key of the mark that meets it: "contract" is met by "contract_signed"."""
+
+__all__ = [
+    "HOLDS",
+    "MARKS",
+    "MARK_OF_REQUIREMENT",
+    "REQUIREMENTS",
+    "REQUIREMENT_BY_KEY",
+    "Done",
+    "MarkRule",
+    "Met",
+    "Requirement",
+]

@@ -66,6 +66,8 @@ class Requirement:
     after: tuple[str, ...] = ()
     due: Due = _no_due
     detail: Callable[[JobFacts], str] = _no_detail
+    keeps_detail: bool = False
+    """The detail still matters once the requirement is met."""
     hold: bool = False
     waivable: bool = True
     """Never for a hold; nor where the hold behind it reads the same fact, so that a waiver would release nothing."""

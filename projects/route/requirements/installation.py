@@ -76,7 +76,7 @@ REQUIREMENTS = (
             else "The required permits are issued for the current design before work begins"
         ),
         met=_held,
-        after=CLEARED_KEYS,
+        after=("system_type", *CLEARED_KEYS),
         detail=_held_detail,
         hold=True,
         waivable=False,

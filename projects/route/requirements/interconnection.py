@@ -26,6 +26,12 @@ def requests_due(facts: JobFacts, done: Done) -> date | None:
     return done.business_days_after(facts.utility.answer_days, asked)
 
 
+def applied_with_another_design(facts: JobFacts) -> bool:
+    """The application shows another design than the current one."""
+    shown = facts.interconnection.design_fingerprint
+    return bool(shown) and shown != facts.design_fingerprint
+
+
 def _approval_due(facts: JobFacts, done: Done) -> date | None:
     return done.business_days_after(facts.utility.review_days, facts.interconnection.submitted_on)
 
@@ -34,6 +40,8 @@ def _approval_detail(facts: JobFacts) -> str:
     submitted = facts.interconnection.submitted_on
     if submitted is None or facts.interconnection.approved_on or open_requests(facts):
         return ""
+    if applied_with_another_design(facts):
+        return "the application shows an earlier design: tell the utility what changed"
     days = business_days_between(submitted, facts.today, facts.jurisdiction.holidays)
     return in_review(days, facts.utility.review_days, "the utility's review")
 

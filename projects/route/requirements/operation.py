@@ -7,6 +7,7 @@ from datetime import date
 from projects.route.facts import JobFacts
 from projects.route.reading import connects_to_grid
 from projects.route.requirements.base import Done, Requirement, days_after, marked, on_day, said
+from projects.route.requirements.interconnection import applied_with_another_design
 
 SWITCH_ON_DAYS = 2
 HANDOVER_DAYS = 5
@@ -20,6 +21,12 @@ def _permission_due(facts: JobFacts, done: Done) -> date | None:
     return done.business_days_after(facts.utility.permission_days, done.latest(*_UTILITY_SIDE))
 
 
+def _permission_detail(facts: JobFacts) -> str:
+    if applied_with_another_design(facts):
+        return "the application shows an earlier design: tell the utility what changed"
+    return "no operation in parallel with the utility before this"
+
+
 REQUIREMENTS = (
     Requirement(
         key="permission",
@@ -30,7 +37,7 @@ REQUIREMENTS = (
         applies=connects_to_grid,
         after=_UTILITY_SIDE,
         due=_permission_due,
-        detail=said("no operation in parallel with the utility before this"),
+        detail=_permission_detail,
         hold=True,
         waivable=False,
     ),

@@ -183,6 +183,7 @@ REQUIREMENTS = (
         after=_READY,
         due=days_after(SUBMIT_DAYS, *_READY),
         detail=lambda facts: facts.jurisdiction.off_grid_exemption_rule,
+        keeps_detail=True,
         waivable=False,
         mark="permit_exemption",
     ),
