@@ -253,7 +253,14 @@ def _off_grid(
         standby_kw=plant.standby_w / 1000,
     )
     days = autonomy_h / 24 if math.isfinite(autonomy_h) else 0.0
-    result = OffGrid(loss_of_load_hours=short, loss_of_load_share=short / HOURS_PER_YEAR, days_of_autonomy=days)
+    result = OffGrid(
+        loss_of_load_hours=short,
+        loss_of_load_share=short / HOURS_PER_YEAR,
+        days_of_autonomy=days,
+        unserved_kwh_year=float(year.unserved.sum()) / 1000,
+        spilled_kwh_year=float(year.spilled.sum()) / 1000,
+        generator_kwh_year=float(year.generator.sum()) / 1000,
+    )
     working = [
         Working(
             key="off_grid.autonomy",
@@ -276,9 +283,9 @@ def _off_grid(
             label="Hours of the year in which some load is not carried",
             formula="hours with unserved energy",
             terms=(
-                Term("unserved", float(year.unserved.sum()) / 1000, "kWh"),
-                Term("spilled", float(year.spilled.sum()) / 1000, "kWh", "sun that found the battery full"),
-                Term("generator", float(year.generator.sum()) / 1000, "kWh"),
+                Term("unserved", result.unserved_kwh_year, "kWh"),
+                Term("spilled", result.spilled_kwh_year, "kWh", "sun that found the battery full"),
+                Term("generator", result.generator_kwh_year, "kWh"),
             ),
             result=float(short),
             unit="h",

@@ -15,6 +15,7 @@ ApplianceKind = Literal["steady", "motor", "well_pump", "central_air", "electric
 ObstructionKind = Literal["tree", "building", "chimney"]
 CodeEdition = Literal["2017", "2020", "2023"]
 TariffKind = Literal["net_metering", "net_billing", "no_export"]
+StorageLocation = Literal["utility_closet", "attached_garage", "detached_garage", "outdoors"]
 
 
 @dataclass(frozen=True)
@@ -61,6 +62,7 @@ class RoofPlane:
     y_m: float = 0.0
     modules: int = 0
     """How many modules the design puts on this plane."""
+    mounting: Literal["roof", "ground"] = "roof"
 
 
 @dataclass(frozen=True)
@@ -138,6 +140,9 @@ class Battery:
     listed_ul9540: bool = True
     units: int = 1
     """How many of them; capacities and powers above are of one unit."""
+    circuit_voltage_v: float = 240.0
+    """Of the conductors that leave the unit: 240 where it has its own inverter, else its DC voltage."""
+    location: StorageLocation = "attached_garage"
 
 
 @dataclass(frozen=True)

@@ -134,6 +134,10 @@ class OffGrid:
     loss_of_load_hours: int
     loss_of_load_share: float
     days_of_autonomy: float
+    unserved_kwh_year: float = 0.0
+    spilled_kwh_year: float = 0.0
+    """Sun that found the battery full and nothing to run."""
+    generator_kwh_year: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -198,6 +202,8 @@ class Electrical:
     """Inverter current that the busbar rule still allows."""
     rapid_shutdown: str
     checks: tuple[Check, ...]
+    length_verdicts: tuple[tuple[int, str], ...] = ()
+    """(modules in series, why not); the reason is empty where that length is allowed."""
 
 
 @dataclass(frozen=True)

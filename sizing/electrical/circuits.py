@@ -1,0 +1,200 @@
+"""Which circuits a design has, and what each must carry."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sizing.electrical.circuit import CircuitNeed
+from sizing.electrical.conductors import conduit_ambient_c
+from sizing.electrical.overcurrent import next_rating_a, string_fuses
+from sizing.electrical.strings import vmp_hot_v
+from sizing.study.request import StringGroup, StudyRequest
+from sizing.working import Term
+
+CONTINUOUS = 1.25
+GENERATOR_FACTOR = 1.15
+
+
+def needs(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: float) -> list[CircuitNeed]:
+    """Every circuit of the design in the order of the single-line diagram, array first."""
+    out = []
+    if groups:
+        out.append(_source_circuit(request, groups, high_2pct_c))
+        out += _output_circuits(request, groups, high_2pct_c)
+    out.append(_inverter_output(request, high_2pct_c))
+    if request.battery is not None:
+        out.append(_battery(request, high_2pct_c))
+    if request.inverter.backup_power_w > 0 and request.system_type != "off_grid":
+        out.append(_backup_feeder(request, high_2pct_c))
+    if request.generator is not None:
+        out.append(_generator(request, high_2pct_c))
+    return out
+
+
+def _parallel_outside(request: StudyRequest, group: StringGroup) -> bool:
+    return group.strings > request.inverter.strings_per_mppt
+
+
+def _source_circuit(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: float) -> CircuitNeed:
+    module, runs = request.module, request.runs
+    current = module.isc_a * 1.25
+    strings = sum(group.strings for group in groups)
+    most_parallel = max(group.strings for group in groups)
+    fuses = string_fuses(module.isc_a, most_parallel, module.max_series_fuse_a)
+    shortest = min(group.modules_in_series for group in groups)
+    return CircuitNeed(
+        key="pv_source",
+        label="PV source circuits" if strings > 1 else "PV source circuit",
+        current_a=current,
+        continuous_factor=CONTINUOUS,
+        current_formula="1.25 × Isc",
+        current_terms=(Term("Isc", module.isc_a, "A", module.name),),
+        current_rule="dc_current",
+        operating_a=module.imp_a,
+        voltage_v=vmp_hot_v(module, high_2pct_c) * shortest,
+        ambient_c=conduit_ambient_c(high_2pct_c, runs.dc_on_roof, runs.conduit_above_roof_mm),
+        current_carrying=2 * strings,
+        power_conductors=2 * strings,
+        overcurrent_a=fuses.rating_a,
+        ground_basis_a=fuses.rating_a or next_rating_a(current * CONTINUOUS),
+        length_m=runs.dc_m,
+        array_side=True,
+        overcurrent_rule="string_fuse",
+        overcurrent_remark=(
+            f"{most_parallel} strings in parallel can push {fuses.backfeed_a:.1f} A back into one; the module allows "
+            f"{module.max_series_fuse_a:g} A, so "
+            + ("each needs a fuse." if fuses.required else "no fuses are needed.")
+        ),
+    )
+
+
+def _output_circuits(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: float) -> list[CircuitNeed]:
+    """Strings joined in a combiner box because the inverter has no connector for each."""
+    joined = [group for group in groups if _parallel_outside(request, group)]
+    if not joined:
+        return []
+    module, runs = request.module, request.runs
+    most = max(joined, key=lambda group: group.strings)
+    current = module.isc_a * 1.25 * most.strings
+    return [
+        CircuitNeed(
+            key="pv_output",
+            label="PV output circuit",
+            current_a=current,
+            continuous_factor=CONTINUOUS,
+            current_formula="n × 1.25 × Isc",
+            current_terms=(Term("n", float(most.strings), "", "strings"), Term("Isc", module.isc_a, "A", module.name)),
+            current_rule="dc_current",
+            operating_a=module.imp_a * most.strings,
+            voltage_v=vmp_hot_v(module, high_2pct_c) * most.modules_in_series,
+            ambient_c=conduit_ambient_c(high_2pct_c, runs.dc_on_roof, runs.conduit_above_roof_mm),
+            current_carrying=2 * len(joined),
+            power_conductors=2 * len(joined),
+            overcurrent_a=None,
+            ground_basis_a=next_rating_a(current * CONTINUOUS),
+            length_m=runs.dc_m,
+            array_side=True,
+            overcurrent_rule="dc_overcurrent",
+            overcurrent_remark="Sized for the sum of its strings' maximum currents, so it needs no device of its own.",
+        )
+    ]
+
+
+def _ac(
+    request: StudyRequest,
+    key: str,
+    label: str,
+    power_w: float,
+    length_m: float,
+    high_2pct_c: float,
+    rule: str,
+    *,
+    voltage_v: float | None = None,
+    factor: float = CONTINUOUS,
+    power_conductors: int = 3,
+    note: str = "",
+    overcurrent_rule: str = "source_overcurrent",
+) -> CircuitNeed:
+    volts = voltage_v or request.inverter.ac_voltage_v
+    current = power_w / volts
+    overcurrent = next_rating_a(current * factor)
+    return CircuitNeed(
+        key=key,
+        label=label,
+        current_a=current,
+        continuous_factor=factor,
+        current_formula="P / V",
+        current_terms=(Term("P", power_w, "W", note), Term("V", volts, "V")),
+        current_rule=rule,
+        operating_a=current,
+        voltage_v=volts,
+        ambient_c=high_2pct_c,
+        current_carrying=2,
+        power_conductors=power_conductors,
+        overcurrent_a=overcurrent,
+        ground_basis_a=overcurrent,
+        length_m=length_m,
+        overcurrent_rule=overcurrent_rule,
+    )
+
+
+def _inverter_output(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
+    count = request.inverter_count
+    label = "Inverter output" if count == 1 else f"Inverter output, each of {count}"
+    return _ac(
+        request,
+        "inverter_output",
+        label,
+        request.inverter.ac_power_w,
+        request.runs.ac_m,
+        high_2pct_c,
+        "inverter_current",
+        note="rated output of one inverter",
+    )
+
+
+def _battery(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
+    battery = request.battery
+    assert battery is not None
+    label = "Battery" if battery.units == 1 else f"Battery, each of {battery.units}"
+    return _ac(
+        request,
+        "battery",
+        label,
+        max(battery.max_charge_kw, battery.max_discharge_kw) * 1000,
+        request.runs.battery_m,
+        high_2pct_c,
+        "storage_current",
+        voltage_v=battery.circuit_voltage_v,
+        power_conductors=2,
+        note="larger of charge and discharge limit of one unit",
+    )
+
+
+def _backup_feeder(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
+    return _ac(
+        request,
+        "backup_feeder",
+        "Feeder of the essential-loads panel",
+        request.inverter.backup_power_w * request.inverter_count,
+        request.runs.ac_m,
+        high_2pct_c,
+        "stand_alone",
+        note="backup rating of all inverters",
+    )
+
+
+def _generator(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
+    generator = request.generator
+    assert generator is not None
+    return _ac(
+        request,
+        "generator",
+        "Generator",
+        generator.power_w,
+        request.runs.ac_m,
+        high_2pct_c,
+        "generator",
+        factor=GENERATOR_FACTOR,
+        note="nameplate",
+    )

@@ -1,0 +1,104 @@
+"""Where the inverters meet the house's service: the busbar rule, the supply side, breaker spaces."""
+
+from __future__ import annotations
+
+from sizing.electrical.editions import section
+from sizing.electrical.overcurrent import largest_rating_up_to_a
+from sizing.study.request import CodeEdition, Service
+from sizing.study.result import Check
+from sizing.working import Term, Working
+
+
+def opposite_end_allowed_a(busbar_a: float, main_breaker_a: float) -> float:
+    """Largest inverter output current, A: main + 1.25 x I may not pass 1.2 x busbar, breaker at the opposite end."""
+    return max(1.2 * busbar_a - main_breaker_a, 0.0) / 1.25
+
+
+def busbar_needed_a(main_breaker_a: float, inverter_a: float, *, opposite_end: bool) -> float:
+    """Smallest busbar for an inverter current: sum rule anywhere on it, or the 120 % rule at the opposite end."""
+    total = main_breaker_a + 1.25 * inverter_a
+    return total / 1.2 if opposite_end else total
+
+
+def busbar_check(service: Service, inverter_a: float, edition: CodeEdition) -> tuple[Check, Working]:
+    """125 % of all inverters' output current plus the main breaker against 120 % of the busbar."""
+    total, limit = service.main_breaker_a + 1.25 * inverter_a, 1.2 * service.busbar_a
+    passes = total <= limit + 1e-9
+    advice = ""
+    if not passes:
+        smaller_main = largest_rating_up_to_a(limit - 1.25 * inverter_a)
+        options = ["connect on the supply side", f"use a busbar of at least {total / 1.2:.0f} A"]
+        if smaller_main is not None and smaller_main >= 0.5 * service.main_breaker_a:
+            options.insert(0, f"put in a {smaller_main:.0f} A main breaker if the load calculation allows it")
+        advice = (
+            f"The busbar is {total - limit:.0f} A short. Either "
+            + ", or ".join(options)
+            + ". A licensed electrician settles which."
+        )
+    check = Check(
+        "interconnection.busbar",
+        "Busbar of the main panel, breaker at the end opposite the main",
+        passes,
+        f"{service.main_breaker_a:.0f} + 1.25 × {inverter_a:.1f} = {total:.1f} A",
+        f"1.2 × {service.busbar_a:.0f} = {limit:.0f} A",
+        section("busbar", edition),
+        advice,
+    )
+    working = Working(
+        "interconnection.busbar",
+        "Main breaker and 125 % of the inverters' current against 120 % of the busbar",
+        "I_main + 1.25 × I_inv ≤ 1.2 × I_bus",
+        (
+            Term("I_main", service.main_breaker_a, "A"),
+            Term("I_inv", inverter_a, "A", "all inverters"),
+            Term("I_bus", service.busbar_a, "A"),
+        ),
+        total,
+        "A",
+        section("busbar", edition),
+        limit=limit,
+        passes=passes,
+        remark="The breaker stands at the end of the busbar opposite the main, with the warning label of the rule.",
+    )
+    return check, working
+
+
+def supply_side_check(service: Service, overcurrent_a: float, edition: CodeEdition) -> tuple[Check, Working]:
+    """The devices of all sources on the supply side against the service's rating."""
+    passes = overcurrent_a <= service.rating_a + 1e-9
+    check = Check(
+        "interconnection.supply_side",
+        "Supply-side connection",
+        passes,
+        f"{overcurrent_a:.0f} A",
+        f"{service.rating_a:.0f} A service",
+        section("supply_side", edition),
+        "" if passes else "The sources may not exceed the service's rating: a smaller system or a larger service.",
+    )
+    working = Working(
+        "interconnection.supply_side",
+        "Overcurrent devices of all inverters against the rating of the service",
+        "Σ I_oc ≤ I_service",
+        (Term("I_service", service.rating_a, "A"),),
+        overcurrent_a,
+        "A",
+        section("supply_side", edition),
+        limit=service.rating_a,
+        passes=passes,
+    )
+    return check, working
+
+
+def breaker_space_check(service: Service, inverters: int) -> Check:
+    """Two-pole breakers of all inverters against the free spaces."""
+    needed = 2 * inverters
+    passes = needed <= service.free_breaker_spaces
+    return Check(
+        "interconnection.breaker_spaces",
+        "Free breaker spaces in the main panel",
+        passes,
+        f"{needed} spaces",
+        f"{service.free_breaker_spaces} free",
+        "survey of the main panel",
+        "" if passes else "Free a space (tandem breakers only where the panel is listed for them) or add a subpanel.",
+    )

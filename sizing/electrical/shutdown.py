@@ -1,0 +1,36 @@
+"""Rapid shutdown of PV on or in buildings, in words, by edition."""
+
+from __future__ import annotations
+
+from sizing.electrical.editions import section
+from sizing.study.request import CodeEdition
+
+_OUTSIDE = (
+    "Conductors more than 1 ft outside the array's edge, or more than 3 ft from where they enter the building: at most "
+    "30 V within 30 s of shutdown."
+)
+_INSIDE: dict[CodeEdition, str] = {
+    "2017": "Inside the array: a listed rapid-shutdown array, or at most 80 V within 30 s, or no exposed wiring or "
+    "metal.",
+    "2020": "Inside the array: a listed PV hazard control system, or at most 80 V within 30 s, or no exposed wiring or "
+    "metal.",
+    "2023": "Inside the array: a listed PV hazard control system, or at most 80 V within 30 s, or no exposed wiring or "
+    "metal.",
+}
+_GROUND = {
+    "2017": "Not required for ground-mounted arrays whose circuits enter no building but one that only houses PV gear.",
+    "2020": "Not required for ground-mounted arrays whose circuits enter no building but one that only houses PV gear.",
+    "2023": "Not required for arrays on nonenclosed detached structures (carports, trellises) or for ground-mounted "
+    "arrays whose circuits enter no building but one that only houses PV gear.",
+}
+
+
+def rapid_shutdown(edition: CodeEdition, on_building: bool) -> str:
+    """What the rule asks of this design, for the single-line diagram and the labels. From memory of the text."""
+    rule, label = section("rapid_shutdown", edition), section("rapid_shutdown_label", edition)
+    if not on_building:
+        return f"{rule}: {_GROUND[edition]}"
+    return (
+        f"{rule}: {_OUTSIDE} {_INSIDE[edition]} The initiation device is readily accessible outside the house and "
+        f"labeled per {label}."
+    )

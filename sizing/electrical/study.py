@@ -1,0 +1,225 @@
+"""The electrical part of a study: strings, circuits, point of connection and every check on them."""
+
+from __future__ import annotations
+
+from sizing.electrical.checks import drop_check, input_checks, modules_check, voltage_checks
+from sizing.electrical.circuit import build
+from sizing.electrical.circuits import needs
+from sizing.electrical.editions import section
+from sizing.electrical.interconnection import (
+    breaker_space_check,
+    busbar_check,
+    opposite_end_allowed_a,
+    supply_side_check,
+)
+from sizing.electrical.overcurrent import string_fuses
+from sizing.electrical.propose import propose
+from sizing.electrical.shutdown import rapid_shutdown
+from sizing.electrical.storage import storage_checks
+from sizing.electrical.strings import CELL_RISE_K, Length, lengths, vmp_hot_v, voc_cold_v, voc_factor
+from sizing.errors import InputError, InputErrors
+from sizing.study.request import StringGroup, StudyRequest
+from sizing.study.result import Check, Circuit, Electrical
+from sizing.working import Term, Working
+
+
+def problems(request: StudyRequest) -> list[InputError]:
+    """Datasheet values and strings that can't be used."""
+    found: list[InputError] = []
+    module, inverter = request.module, request.inverter
+    for name in ("voc_v", "isc_a", "vmp_v", "imp_a", "power_w"):
+        if getattr(module, name) <= 0:
+            found.append(InputError(f"module.{name}", "The value must be above 0."))
+    if not -1 < module.temp_coeff_voc_pct_per_c < 0:
+        found.append(
+            InputError("module.temp_coeff_voc_pct_per_c", "The coefficient of Voc is a small negative number in %/°C.")
+        )
+    if not -1 < module.temp_coeff_pmax_pct_per_c < 0:
+        found.append(
+            InputError(
+                "module.temp_coeff_pmax_pct_per_c", "The coefficient of power is a small negative number in %/°C."
+            )
+        )
+    for name in ("ac_power_w", "ac_voltage_v", "max_dc_voltage_v", "mppt_max_v"):
+        if getattr(inverter, name) <= 0:
+            found.append(InputError(f"inverter.{name}", "The value must be above 0."))
+    for name in ("mppt_inputs", "strings_per_mppt"):
+        if getattr(inverter, name) < 1:
+            found.append(InputError(f"inverter.{name}", "There must be at least one."))
+    if request.inverter_count < 1:
+        found.append(InputError("inverter_count", "There must be at least one inverter."))
+    names = {plane.name for plane in request.planes}
+    for index, group in enumerate(request.strings):
+        if group.plane not in names:
+            found.append(InputError(f"strings[{index}].plane", f"There is no roof plane called {group.plane}."))
+        if group.modules_in_series < 1 or group.strings < 1 or group.mppt < 1:
+            found.append(InputError(f"strings[{index}]", "Modules, strings and input count from 1."))
+    return found
+
+
+def study_electrical(
+    request: StudyRequest, record_low_c: float, high_2pct_c: float
+) -> tuple[Electrical, tuple[Working, ...], tuple[str, ...]]:
+    """Strings (proposed where none are given), circuits, interconnection and checks for a code edition.
+
+    ``record_low_c``: extreme annual mean minimum; ``high_2pct_c``: 2 % design dry bulb. It prepares and checks a design
+    and never replaces the licensed electrician or the plan review. Raises InputErrors.
+    """
+    if found := problems(request):
+        raise InputErrors(found)
+    edition, module = request.code_edition, request.module
+    verdicts = lengths(module, request.inverter, record_low_c, high_2pct_c)
+    allowed = [length.modules for length in verdicts if length.allowed]
+    groups = request.strings or propose(request.planes, module, request.inverter, request.inverter_count, allowed)
+    longest = max((group.modules_in_series for group in groups), default=0)
+    shortest = min((group.modules_in_series for group in groups), default=0)
+    voc_cold = voc_cold_v(module, record_low_c) * longest
+    vmp_hot = vmp_hot_v(module, high_2pct_c) * shortest
+
+    warnings: list[str] = []
+    working = _string_working(request, record_low_c, high_2pct_c, longest, shortest)
+    checks = [modules_check(request, groups, _lengths_in_words(verdicts))]
+    if groups:
+        checks += voltage_checks(request, voc_cold, vmp_hot, module.vmp_v * longest)
+        checks += input_checks(request, groups)
+        checks.append(_fuse_check(request, groups))
+    circuits: list[Circuit] = []
+    for need in needs(request, groups, high_2pct_c):
+        try:
+            circuit, lines = build(need, edition)
+        except ValueError as problem:
+            checks.append(_unbuildable(need.key, need.label, str(problem)))
+            continue
+        circuits.append(circuit)
+        working += lines
+        checks.append(drop_check(circuit, edition))
+    backfeed, allowed_a, more_checks, more_working = _connection(request, circuits)
+    checks += more_checks
+    working += more_working
+    if request.battery is not None:
+        checks += storage_checks(request.battery)
+    if not request.strings and groups:
+        warnings.append("No strings were given; the study proposes its own. Confirm them against the roof layout.")
+    electrical = Electrical(
+        strings_proposed=not request.strings,
+        strings=tuple((group.plane, group.modules_in_series, group.strings, group.mppt) for group in groups),
+        voc_cold_v=voc_cold,
+        vmp_hot_v=vmp_hot,
+        circuits=tuple(circuits),
+        backfeed_breaker_a=backfeed,
+        busbar_allowed_a=allowed_a,
+        rapid_shutdown=rapid_shutdown(edition, on_building=any(plane.mounting == "roof" for plane in request.planes)),
+        checks=tuple(checks),
+        length_verdicts=tuple((length.modules, length.reason) for length in verdicts),
+    )
+    return electrical, tuple(working), tuple(warnings)
+
+
+def _lengths_in_words(verdicts: tuple[Length, ...]) -> str:
+    allowed = [length.modules for length in verdicts if length.allowed]
+    if not allowed:
+        return "No number of these modules in series suits this inverter: " + "; ".join(
+            f"{length.modules}: {length.reason}" for length in verdicts[-2:]
+        )
+    return f"Strings may have {allowed[0]} to {allowed[-1]} modules, and each input takes strings of one length."
+
+
+def _unbuildable(key: str, label: str, problem: str) -> Check:
+    return Check(
+        f"circuit.{key}",
+        f"{label}: conductors",
+        False,
+        "not sized",
+        "one set of conductors",
+        "NEC 310",
+        f"{problem[0].upper()}{problem[1:]}. An engineer must size this circuit.",
+    )
+
+
+def _fuse_check(request: StudyRequest, groups: tuple[StringGroup, ...]) -> Check:
+    most, module = max(group.strings for group in groups), request.module
+    fuses = string_fuses(module.isc_a, most, module.max_series_fuse_a)
+    passes = fuses.rating_a is None or fuses.rating_a <= module.max_series_fuse_a
+    return Check(
+        "string.fuses",
+        "String fuses",
+        passes,
+        f"{fuses.rating_a:g} A fuses" if fuses.rating_a else f"none needed ({fuses.backfeed_a:.1f} A backfeed)",
+        f"{module.max_series_fuse_a:g} A maximum series fuse",
+        section("string_fuse", request.code_edition),
+        "" if passes else "The fuse needed is above what the module allows: use fewer strings in parallel.",
+    )
+
+
+def _connection(
+    request: StudyRequest, circuits: list[Circuit]
+) -> tuple[float | None, float | None, list[Check], list[Working]]:
+    output = next((circuit for circuit in circuits if circuit.key == "inverter_output"), None)
+    if request.system_type == "off_grid" or output is None or output.overcurrent_a is None:
+        return None, None, [], []
+    service, edition, count = request.service, request.code_edition, request.inverter_count
+    if service.connection == "supply_side":
+        check, working = supply_side_check(service, output.overcurrent_a * count, edition)
+        return None, None, [check], [working]
+    check, working = busbar_check(service, output.current_a * count, edition)
+    allowed = opposite_end_allowed_a(service.busbar_a, service.main_breaker_a)
+    return output.overcurrent_a, allowed, [check, breaker_space_check(service, count)], [working]
+
+
+def _string_working(
+    request: StudyRequest, record_low_c: float, high_2pct_c: float, longest: int, shortest: int
+) -> list[Working]:
+    module, edition = request.module, request.code_edition
+    out = [
+        Working(
+            "string.voc_cold",
+            "Open-circuit voltage of the longest string at the record low",
+            "n × Voc × (1 + β / 100 × (T_min − 25))",
+            (
+                Term("n", float(longest), "modules"),
+                Term("Voc", module.voc_v, "V"),
+                Term("β", module.temp_coeff_voc_pct_per_c, "%/°C"),
+                Term("T_min", record_low_c, "°C"),
+            ),
+            voc_cold_v(module, record_low_c) * longest,
+            "V",
+            section("voc_max", edition) + "(1)",
+            limit=min(request.inverter.max_dc_voltage_v, 600.0),
+            passes=voc_cold_v(module, record_low_c) * longest <= min(request.inverter.max_dc_voltage_v, 600.0),
+        ),
+        Working(
+            "string.vmp_hot",
+            "Operating voltage of the shortest string on a hot day",
+            "n × Vmp × (1 + γ / 100 × (T_max + ΔT − 25))",
+            (
+                Term("n", float(shortest), "modules"),
+                Term("Vmp", module.vmp_v, "V"),
+                Term("γ", module.temp_coeff_pmax_pct_per_c, "%/°C", "of power, the safe side"),
+                Term("T_max", high_2pct_c, "°C"),
+                Term("ΔT", CELL_RISE_K, "K", "cell over air; common practice, no source"),
+            ),
+            vmp_hot_v(module, high_2pct_c) * shortest,
+            "V",
+            "common practice, no source",
+            limit=request.inverter.mppt_min_v,
+            passes=vmp_hot_v(module, high_2pct_c) * shortest >= request.inverter.mppt_min_v,
+        ),
+    ]
+    if record_low_c >= -40:
+        out.append(
+            Working(
+                "string.voc_cold_by_table",
+                "The same by the table's factor, for comparison",
+                "n × Voc × f",
+                (
+                    Term("n", float(longest), "modules"),
+                    Term("Voc", module.voc_v, "V"),
+                    Term("f", voc_factor(record_low_c), "", f"at {record_low_c:.1f} °C"),
+                ),
+                module.voc_v * voc_factor(record_low_c) * longest,
+                "V",
+                f"{edition} NEC Table 690.7(A)",
+                remark="The maker's coefficient comes first; the table is for modules without one.",
+            )
+        )
+    return out
