@@ -83,9 +83,7 @@ def _check_order(calendar: tuple[Floats, Floats, Floats], lines: np.ndarray) -> 
 
 def closure_w_per_m2(climate: ClimateHours, at_minute: float = 30.0) -> Floats:
     """DNI cos(zenith) + DHI - GHI of the hours with sun, the sun taken ``at_minute`` into each hour, W/m2."""
-    sun = sun_year(
-        climate.latitude_deg, climate.longitude_deg, climate.elevation_m, climate.utc_offset_h, at_minute
-    )
+    sun = sun_year(climate.latitude_deg, climate.longitude_deg, climate.elevation_m, climate.utc_offset_h, at_minute)
     error = climate.dni * np.maximum(sun.cos_zenith, 0.0) + climate.dhi - climate.ghi
     return error[(climate.ghi > 0) & (sun.elevation_deg > 5.0)]
 

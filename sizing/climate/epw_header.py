@@ -36,7 +36,9 @@ def parse_design_conditions(line: str) -> DesignTemperatures | None:
     at = 3 if year and int(year.group()) >= 2021 else 4
     low, high = float(extremes[at]), float(extremes[at + 1])
     if not (-80.0 < low < high < 60.0):
-        raise InputError("climate.file", f"design conditions give an extreme minimum of {low:g} and maximum of {high:g} C")
+        raise InputError(
+            "climate.file", f"design conditions give an extreme minimum of {low:g} and maximum of {high:g} C"
+        )
     cooling = None
     if "Cooling" in cells:
         start = cells.index("Cooling")

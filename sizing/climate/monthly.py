@@ -16,8 +16,10 @@ The same request and seed give the same year.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sizing.climate.hours import (
     DAYS_IN_MONTH,
@@ -65,7 +67,10 @@ def hour_ratio(hour_angle_deg: Floats, sunset_angle_deg: Floats | float) -> Floa
     omega, sunset = np.radians(hour_angle_deg), np.radians(sunset_angle_deg)
     a, b = _collares_pereira(sunset)
     ratio = (
-        np.pi / 24.0 * (a + b * np.cos(omega)) * (np.cos(omega) - np.cos(sunset))
+        np.pi
+        / 24.0
+        * (a + b * np.cos(omega))
+        * (np.cos(omega) - np.cos(sunset))
         / (np.sin(sunset) - sunset * np.cos(sunset))
     )
     return np.asarray(np.where(np.abs(omega) < sunset, ratio, 0.0), dtype=np.float64)
@@ -76,7 +81,7 @@ def _collares_pereira(sunset_rad: Floats) -> tuple[Floats, Floats]:
     return 0.409 + 0.5016 * np.sin(shift), 0.6609 - 0.4767 * np.sin(shift)
 
 
-def temperature_swing(hour_ending: Floats) -> Floats:
+def temperature_swing(hour_ending: NDArray[Any]) -> Floats:
     """Share of the daily swing by which an hour (1 to 24) is off the day's mean (Erbs, Klein and Beckman 1983)."""
     t = 2.0 * np.pi * (hour_ending - 1.0) / 24.0
     return np.asarray(

@@ -54,7 +54,8 @@ def _build(
     values: dict[str, Floats], calendar: tuple[Floats, Floats, Floats], first_line: int, **facts: Any
 ) -> ClimateHours:
     values, warnings = check_hours(values, calendar, first_line)
-    return ClimateHours(**values, month=month_of_hour(), hour_of_day=hour_of_day(), warnings=warnings, **facts)
+    arrays: dict[str, Any] = {**values}
+    return ClimateHours(**arrays, month=month_of_hour(), hour_of_day=hour_of_day(), warnings=warnings, **facts)
 
 
 def _from_tmy2(path: Path) -> ClimateHours:

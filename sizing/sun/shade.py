@@ -1,0 +1,202 @@
+"""How much of the sun and of the sky near obstructions leave to a roof plane.
+
+Beam (with the circumsolar part of the sky): every hour's sun is looked at from sample points spread over the plane;
+the factor is the mean over the points of what comes through. Sky: the same for small patches over the whole sky,
+weighted by solid angle and by the cosine of incidence on the plane. The array is taken as shaded by area; how modules
+in a string drag each other down is not part of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from sizing.climate.hours import Floats, Ints
+from sizing.study.request import Obstruction, RoofPlane
+from sizing.sun.obstacles import Mask, covers, hits_box, hits_crown, hits_trunk, may_meet, rays
+
+POINTS, SKY_POINTS = 32, 16
+PATCH_DEG = 3.0
+
+LEAF_SHARE_NORTH = (0.0, 0.0, 0.0, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 0.5, 0.0)
+"""How far deciduous trees are in leaf, January to December, in temperate northern places. Common practice, no source;
+south of the equator half a year later, within 23.4 degrees of it in leaf all year."""
+TROPIC_DEG = 23.44
+
+
+@dataclass(frozen=True, eq=False)
+class Shade:
+    """What obstructions leave to one plane: fractions, 1 where nothing is in the way."""
+
+    beam: Floats
+    """Shape (8760,); 1 in hours without sun on the plane."""
+    sky_by_month: Floats
+    """Shape (12,): of the diffuse light that an isotropic sky sends to the plane."""
+
+
+def leaf_share(latitude_deg: float) -> tuple[float, ...]:
+    """How far deciduous trees are in leaf (0 to 1) in each month at a latitude."""
+    if abs(latitude_deg) < TROPIC_DEG:
+        return (1.0,) * 12
+    if latitude_deg > 0:
+        return LEAF_SHARE_NORTH
+    return LEAF_SHARE_NORTH[6:] + LEAF_SHARE_NORTH[:6]
+
+
+def transmittance_by_month(obstruction: Obstruction, latitude_deg: float) -> Floats:
+    """The share of light that comes through in each month, shape (12,); 0 for buildings and chimneys."""
+    if obstruction.kind != "tree":
+        return np.zeros(12)
+    on, off = obstruction.transmittance_leaf_on, obstruction.transmittance_leaf_off
+    if obstruction.evergreen:
+        return np.full(12, on)
+    share = np.array(leaf_share(latitude_deg))
+    return share * on + (1.0 - share) * off
+
+
+@lru_cache(maxsize=8)
+def _spread(count: int) -> tuple[Floats, Floats]:
+    """Evenly spread positions over the unit square (Roberts' R2 sequence): unlike a grid, they don't line up with
+    narrow things that stand square to the roof."""
+    plastic = 1.3247179572447460
+    n = np.arange(1, count + 1)
+    return (0.5 + n / plastic) % 1.0, (0.5 + n / plastic**2) % 1.0
+
+
+def plane_points(plane: RoofPlane, count: int = POINTS) -> Floats:
+    """Sample points over a plane, shape (count, 3): east, north, up in metres.
+
+    ``x_m`` and ``y_m`` of the plane are the middle of the plane seen from above; its lower edge is at the eave height.
+    """
+    azimuth, tilt = np.radians(plane.azimuth_deg), np.radians(plane.tilt_deg)
+    downhill = np.array([np.sin(azimuth), np.cos(azimuth)])
+    sideways = np.array([np.cos(azimuth), -np.sin(azimuth)])
+    share_u, share_s = _spread(count)
+    u = (share_u - 0.5) * plane.width_m
+    s = share_s * plane.slope_length_m
+    level = (s - plane.slope_length_m / 2.0) * np.cos(tilt)
+    east = plane.x_m + u * sideways[0] - level * downhill[0]
+    north = plane.y_m + u * sideways[1] - level * downhill[1]
+    return np.column_stack([east, north, plane.eave_height_m + s * np.sin(tilt)])
+
+
+def free_points(plane: RoofPlane, obstructions: Sequence[Obstruction], count: int = POINTS) -> Floats:
+    """Sample points less those on which a chimney or building stands: no module lies there."""
+    points = plane_points(plane, count)
+    free = np.ones(len(points), dtype=bool)
+    for obstruction in obstructions:
+        if obstruction.kind != "tree":
+            free &= ~covers(obstruction, points)
+    return points[free] if free.any() else points
+
+
+def plane_middle(plane: RoofPlane) -> Floats:
+    """The middle of a plane: east, north, up in metres."""
+    rise = plane.slope_length_m / 2.0 * float(np.sin(np.radians(plane.tilt_deg)))
+    return np.array([plane.x_m, plane.y_m, plane.eave_height_m + rise])
+
+
+def plane_normal(tilt_deg: float, azimuth_deg: float) -> Floats:
+    tilt, azimuth = np.radians(tilt_deg), np.radians(azimuth_deg)
+    return np.array([np.sin(tilt) * np.sin(azimuth), np.sin(tilt) * np.cos(azimuth), np.cos(tilt)])
+
+
+def directions(elevation_deg: Floats, azimuth_deg: Floats) -> Floats:
+    """Unit vectors (east, north, up) of shape (n, 3)."""
+    elevation, azimuth = np.radians(elevation_deg), np.radians(azimuth_deg)
+    level = np.cos(elevation)
+    return np.column_stack([level * np.sin(azimuth), level * np.cos(azimuth), np.sin(elevation)])
+
+
+def _met(
+    obstructions: Sequence[Obstruction], points: Floats, rays_out: Floats
+) -> Iterator[tuple[Obstruction, Ints, Mask, Mask]]:
+    """Per obstruction: the rays that can meet it, those stopped outright and those filtered by leaves, (p, k)."""
+    for obstruction in obstructions:
+        chosen = np.flatnonzero(may_meet(obstruction, points, rays_out))
+        if chosen.size == 0:
+            continue
+        ray = rays(obstruction, points, rays_out[chosen])
+        if obstruction.kind == "tree":
+            yield obstruction, chosen, hits_trunk(obstruction, ray), hits_crown(obstruction, ray)
+        else:
+            solid = hits_box(obstruction, ray)
+            yield obstruction, chosen, solid, np.zeros_like(solid)
+
+
+def beam_factor(
+    plane: RoofPlane,
+    obstructions: Sequence[Obstruction],
+    latitude_deg: float,
+    elevation_deg: Floats,
+    azimuth_deg: Floats,
+    month: Ints,
+) -> Floats:
+    """Share of the plane's beam light left at each moment, shape (n,): mean over the sample points."""
+    factor = np.ones(elevation_deg.size)
+    if not obstructions:
+        return factor
+    aim = directions(elevation_deg, azimuth_deg)
+    lit = np.flatnonzero((elevation_deg > 0.0) & (aim @ plane_normal(plane.tilt_deg, plane.azimuth_deg) > 0.0))
+    if lit.size == 0:
+        return factor
+    points = free_points(plane, obstructions)
+    through = np.ones((len(points), lit.size))
+    months = month[lit] - 1
+    for obstruction, chosen, solid, leafy in _met(obstructions, points, aim[lit]):
+        passes = transmittance_by_month(obstruction, latitude_deg)[months[chosen]][None, :]
+        through[:, chosen] *= np.where(solid, 0.0, np.where(leafy, passes, 1.0))
+    factor[lit] = through.mean(axis=0)
+    return factor
+
+
+@lru_cache(maxsize=8)
+def _sky_patches(patch_deg: float) -> tuple[Floats, Floats]:
+    """Directions (n, 3) and solid angles (n,) of patches that tile the upper half of the sky."""
+    elevations = np.arange(patch_deg / 2.0, 90.0, patch_deg)
+    azimuths = np.arange(patch_deg / 2.0, 360.0, patch_deg)
+    grid_e, grid_a = (grid.ravel() for grid in np.meshgrid(elevations, azimuths))
+    half = np.radians(patch_deg / 2.0)
+    solid = np.radians(patch_deg) * (np.sin(np.radians(grid_e) + half) - np.sin(np.radians(grid_e) - half))
+    return directions(grid_e, grid_a), solid
+
+
+def sky_factor(
+    plane: RoofPlane, obstructions: Sequence[Obstruction], latitude_deg: float, patch_deg: float = PATCH_DEG
+) -> Floats:
+    """Share of an isotropic sky's light that is left to the plane in each month, shape (12,)."""
+    if not obstructions:
+        return np.ones(12)
+    aim, solid = _sky_patches(patch_deg)
+    weight = np.maximum(aim @ plane_normal(plane.tilt_deg, plane.azimuth_deg), 0.0) * solid
+    seen = weight > 0
+    aim, weight = aim[seen], weight[seen]
+    weight = weight / weight.sum()
+    points = free_points(plane, obstructions, SKY_POINTS)
+    shades = leaf_share(latitude_deg)
+    through = {share: np.ones((len(points), len(aim))) for share in set(shades)}
+    first_month = {share: shades.index(share) for share in through}
+    for obstruction, chosen, stopped, leafy in _met(obstructions, points, aim):
+        passes = transmittance_by_month(obstruction, latitude_deg)
+        for share, left in through.items():
+            left[:, chosen] *= np.where(stopped, 0.0, np.where(leafy, passes[first_month[share]], 1.0))
+    by_share = {share: float(left.mean(axis=0) @ weight) for share, left in through.items()}
+    return np.array([by_share[share] for share in shades])
+
+
+def shade_of_plane(
+    plane: RoofPlane,
+    obstructions: Sequence[Obstruction],
+    latitude_deg: float,
+    elevation_deg: Floats,
+    azimuth_deg: Floats,
+    month: Ints,
+) -> Shade:
+    """Beam and sky factors of one plane over a year of hours."""
+    return Shade(
+        beam_factor(plane, obstructions, latitude_deg, elevation_deg, azimuth_deg, month),
+        sky_factor(plane, obstructions, latitude_deg),
+    )
