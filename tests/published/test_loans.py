@@ -1,0 +1,68 @@
+"""Loans and cash flows.
+
+FIN-01, FIN-08: numpy-financial's documentation. FIN-02: textbook, from memory, recomputed. FIN-03, -04, -07:
+Regulation Z, 12 CFR 1026 Appendix J (c), transcription of the 2024 edition. FIN-10: NIST Handbook 135, from memory,
+recomputed. BILL-06: Murphy, Energy and Human Ambitions.
+"""
+
+import pytest
+
+from sizing.money.finance import (
+    Flow,
+    amortization,
+    apr,
+    irr,
+    months_to_repay,
+    npv_usd,
+    payment_usd,
+    simple_payback_years,
+    single_present_value,
+    uniform_present_value,
+)
+
+
+def test_fin_01_monthly_payment():
+    assert payment_usd(200_000, 0.075, 180) == pytest.approx(1854.0247, abs=5e-5)
+
+
+def test_fin_02_amortization():
+    table = amortization(100_000, 0.06, 360)
+    assert payment_usd(100_000, 0.06, 360) == pytest.approx(599.55, abs=0.005)
+    assert table[0].interest_usd == pytest.approx(500.00)
+    assert table[0].principal_usd == pytest.approx(99.55, abs=0.005)
+    assert sum(row.interest_usd for row in table) == pytest.approx(115_838.19, abs=0.01)
+    assert sum(row.principal_usd for row in table) == pytest.approx(100_000)
+
+
+def test_fin_03_apr_of_equal_payments():
+    assert apr(5_000, [Flow(230, month) for month in range(1, 25)]) * 100 == pytest.approx(9.69, abs=0.005)
+
+
+def test_fin_04_apr_with_a_long_first_period():
+    payments = [Flow(200, month, 19 / 30) for month in range(1, 37)]
+    assert apr(6_000, payments) * 100 == pytest.approx(11.82, abs=0.005)
+
+
+def test_fin_07_apr_with_a_larger_last_payment():
+    payments = [*(Flow(230, month) for month in range(1, 24)), Flow(280, 24)]
+    assert apr(5_000, payments) * 100 == pytest.approx(10.50, abs=0.005)
+
+
+def test_fin_08_internal_rate_of_return_and_number_of_payments():
+    flows = [-250_000, 100_000, 150_000, 200_000, 250_000, 300_000]
+    assert irr(flows) == pytest.approx(0.5672303344, abs=1e-9)
+    assert npv_usd(0.5672303344358536, flows) == pytest.approx(0, abs=1e-3)
+    assert months_to_repay(8_000, 0.07, 150) == pytest.approx(64.0733, abs=5e-5)
+
+
+def test_fin_10_discount_factors():
+    assert single_present_value(0.03, 10) == pytest.approx(0.744, abs=5e-4)
+    assert uniform_present_value(0.03, 10) == pytest.approx(8.530, abs=5e-4)
+    assert uniform_present_value(0.03, 25) == pytest.approx(17.413, abs=5e-4)
+
+
+def test_bill_06_simple_payback():
+    per_day = 30 * 0.15
+    assert per_day == pytest.approx(4.50)
+    assert 20_000 / per_day == pytest.approx(4_444, abs=0.5)
+    assert simple_payback_years(20_000, per_day * 365) == pytest.approx(12.2, abs=0.05)

@@ -1,0 +1,44 @@
+"""The 120 % rule of the busbar: NEC 705.12.
+
+Rule confirmed on a licence-renewal course (2020, 2023); BUS-02 from a public forum thread on the 2023 edition; the
+change from breaker rating to 125 % of inverter current (BUS-05) on a trade mailing list of 2014.
+"""
+
+import pytest
+
+from sizing.electrical.editions import section
+from sizing.electrical.interconnection import busbar_check, busbar_needed_a, opposite_end_allowed_a
+from sizing.study.request import Service
+
+
+def test_bus_01_200_on_200_allows_32_a():
+    assert opposite_end_allowed_a(200, 200) == pytest.approx(32.0)
+    service = Service(rating_a=200, main_breaker_a=200, busbar_a=200)
+    assert busbar_check(service, 32.0, "2020")[0].passes
+    assert not busbar_check(service, 32.1, "2020")[0].passes
+
+
+def test_bus_02_two_inverters_of_32_a():
+    assert busbar_needed_a(200, 64, opposite_end=False) == pytest.approx(280)
+    assert busbar_needed_a(200, 64, opposite_end=True) == pytest.approx(233, abs=0.5)
+    for busbar in (200, 225):
+        assert not busbar_check(Service(main_breaker_a=200, busbar_a=busbar), 64, "2023")[0].passes
+
+
+@pytest.mark.parametrize(("busbar", "main", "allowed"), [(225, 200, 56), (200, 175, 52), (125, 100, 40)])
+def test_bus_03_other_panels(busbar, main, allowed):
+    assert opposite_end_allowed_a(busbar, main) == pytest.approx(allowed)
+
+
+def test_bus_05_current_counts_not_the_breaker():
+    assert busbar_check(Service(main_breaker_a=200, busbar_a=225), 34, "2017")[0].passes
+    assert not busbar_check(Service(main_breaker_a=200, busbar_a=200), 32.5, "2017")[0].passes
+
+
+@pytest.mark.parametrize(
+    ("edition", "number"),
+    [("2017", "705.12(B)(2)(3)(b)"), ("2020", "705.12(B)(3)(2)"), ("2023", "705.12(B)(2)")],
+)
+def test_section_moves_with_the_edition(edition, number):
+    assert section("busbar", edition) == f"{edition} NEC {number}"
+    assert busbar_check(Service(), 20, edition)[0].source == f"{edition} NEC {number}"
