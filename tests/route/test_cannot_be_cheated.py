@@ -9,7 +9,14 @@ from projects.route.stages import STAGE_KEYS
 from projects.route.standing import standing
 from tests.route.scenarios import REMOVALS, ROUTES, complete_job, kinds_asked, without
 
-COMMON = ["contact", "answers", "system_type", "first_look", "go_ahead", "visit_booked", "service", "roof", "obstructions", "site_photos", "design", "study", "design_checks", "single_line", "electrician_review", "contractor_review", "contract", "permits_hold", "equipment_ordered", "equipment_received", "install_booked", "install_started", "mounted", "wired", "labels", "install_photos", "commissioning_tests", "switched_on", "handover", "warranty"]
+COMMON = (
+    *("contact", "answers", "system_type", "first_look", "go_ahead"),
+    *("visit_booked", "service", "roof", "obstructions", "site_photos"),
+    *("design", "study", "design_checks", "single_line", "electrician_review", "contractor_review", "contract"),
+    *("permits_hold", "equipment_ordered", "equipment_received", "install_booked", "install_started"),
+    *("mounted", "wired", "labels", "install_photos", "commissioning_tests"),
+    *("switched_on", "handover", "warranty"),
+)
 GRID = ["application", "utility_requests", "utility_approval", "agreement", "inspection_sent", "permission"]
 INSPECTED = ["final_corrections", "final_booked", "final_passed", "permits_match_design"]
 

@@ -30,7 +30,7 @@ def test_only_the_holds_the_permits_and_the_system_type_are_beyond_a_waiver() ->
     }
 
 
-# Taking away the design or a failed inspection undoes more than the one requirement: a waiver of it alone is not enough.
+# Taking away the design or an inspection undoes more than the one requirement: a waiver of it alone is not enough.
 ALONE = [
     (route, key)
     for route, key in CASES
