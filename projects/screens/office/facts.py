@@ -1,0 +1,127 @@
+"""The one view that records facts: it finds the form, shows it, and hands what was typed to the action.
+
+To add a fact: write its form (``forms_*.py``), list it in ``FACTS``, and name it in ``steps.py`` where a requirement
+asks for it.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+from django_htmx.http import HttpResponseClientRedirect
+
+from projects.actions.problems import Problems
+from projects.models import Job, Person
+from projects.screens.access import job_or_404, signed_in
+from projects.screens.office import forms_inspections as inspection
+from projects.screens.office import forms_job as whole_job
+from projects.screens.office import forms_permits as permit
+from projects.screens.office import forms_route as route
+from projects.screens.office import forms_utility as utility
+from projects.screens.office.forms_base import FactForm
+from projects.screens.problems import add_problems
+
+FACTS: dict[str, type[FactForm]] = {
+    form.fact: form
+    for form in (
+        route.MarkForm,
+        route.WithdrawMarkForm,
+        route.WaiveForm,
+        route.WithdrawWaiverForm,
+        route.BookVisitForm,
+        route.BookInstallationForm,
+        permit.SubmitPermitForm,
+        permit.PermitCorrectionsForm,
+        permit.AnswerCommentForm,
+        permit.IssuePermitForm,
+        permit.RenewPermitForm,
+        inspection.BookInspectionForm,
+        inspection.InspectionResultForm,
+        inspection.CancelInspectionForm,
+        inspection.FixCorrectionForm,
+        utility.ApplicationForm,
+        utility.UtilityRequestForm,
+        utility.UtilityAnswerForm,
+        utility.UtilityApprovalForm,
+        utility.AgreementForm,
+        utility.InspectionSentForm,
+        utility.MeterForm,
+        utility.WitnessForm,
+        utility.PermissionForm,
+        whole_job.PriceForm,
+        whole_job.AssignForm,
+        whole_job.AuthoritiesForm,
+        whole_job.CloseForm,
+        whole_job.ReopenForm,
+        whole_job.ShareLinkForm,
+        whole_job.RevokeLinksForm,
+    )
+}
+
+
+def address(job: Job, fact: str, subject: str | int = "") -> str:
+    where = {"number": job.number, "fact": fact}
+    return reverse("record-about", kwargs={**where, "subject": subject}) if subject else reverse("record", kwargs=where)
+
+
+@signed_in
+@require_http_methods(["GET", "HEAD", "POST"])
+def record(request: HttpRequest, number: int, fact: str, subject: str = "") -> HttpResponse:
+    job = job_or_404(request, number)
+    person = request.user
+    assert isinstance(person, Person)
+    form_class = FACTS.get(fact)
+    if form_class is None:
+        raise Http404
+    about = form_class.find(job, subject)
+    if not form_class.allows(person, about):
+        raise PermissionDenied("Your role doesn't record this.")
+    if request.method != "POST":
+        return shown(request, job, form_class(job, person, about, auto_id=ids(fact, subject)))
+    form = form_class(job, person, about, request.POST, auto_id=ids(fact, subject))
+    answer: Any = None
+    if form.is_valid():
+        try:
+            answer = form.record()
+        except Problems as problems:
+            add_problems(form, problems)
+    if form.errors:
+        return shown(request, job, form, status=422)
+    if isinstance(form, whole_job.ShareLinkForm):
+        return link_once(request, job, answer)
+    job.refresh_from_db(fields=["next_step", "outcome", "next_key"])
+    messages.success(request, f"{form.said} {whats_next(job)}".strip())
+    back = reverse("job", args=[job.number])
+    return HttpResponseClientRedirect(back) if request.htmx else HttpResponseRedirect(back)  # type: ignore[attr-defined]
+
+
+def ids(fact: str, subject: str) -> str:
+    """Several forms can be open on one page: each keeps its own ids."""
+    return f"{fact}-{subject or 'job'}-%s"
+
+
+def whats_next(job: Job) -> str:
+    if job.outcome or not job.next_step:
+        return ""
+    return f"Next: {job.next_step.rstrip('.')}."
+
+
+def shown(request: HttpRequest, job: Job, form: FactForm, status: int = 200) -> HttpResponse:
+    template = "office/fact_form.html" if request.htmx else "office/fact.html"  # type: ignore[attr-defined]
+    context = {"nav": "jobs", "job": job, "form": form, "address": request.path, "in_place": bool(request.htmx)}  # type: ignore[attr-defined]
+    return render(request, template, context, status=status)
+
+
+def link_once(request: HttpRequest, job: Job, token: str) -> HttpResponse:
+    """The link goes into this one answer and nowhere else: no message, no session, no cache keeps it."""
+    link = request.build_absolute_uri(reverse("status", args=[token]))
+    template = "office/link_box.html" if request.htmx else "office/link.html"  # type: ignore[attr-defined]
+    response = render(request, template, {"nav": "jobs", "job": job, "link": link})
+    response["Cache-Control"] = "no-store"
+    return response

@@ -1,0 +1,126 @@
+"""What the office may narrow its job list by."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import django_filters
+from django import forms
+from django.db.models import Q, QuerySet
+from django.utils import timezone
+
+from projects.models import Job, Jurisdiction, Person, Role, Stage, SystemKind, Utility
+
+OPEN, IN_SERVICE, LOST, CANCELLED, ALL = "open", "in_service", "lost", "cancelled", "all"
+STATES = [
+    (OPEN, "Open jobs"),
+    (IN_SERVICE, "In service"),
+    (LOST, "Lost"),
+    (CANCELLED, "Cancelled"),
+    (ALL, "All jobs"),
+]
+PARTIES = [
+    ("office", "The office"),
+    ("crew", "The crew"),
+    ("customer", "The customer"),
+    ("engineer", "An engineer"),
+    ("contractor", "The licensed contractor"),
+    ("electrician", "The licensed electrician"),
+    ("jurisdiction", "The jurisdiction"),
+    ("utility", "The utility"),
+    ("lender", "The lender"),
+]
+ROUTE_STAGES = [choice for choice in Stage.choices if choice[0] != Stage.IN_SERVICE]
+
+
+def matching(jobs: QuerySet[Job], words: str) -> QuerySet[Job]:
+    """Jobs whose number, name, street, place, phone, e-mail or permit number has every one of the words."""
+    for word in words.lower().split()[:8]:
+        found = Q(search_text__contains=word)
+        digits = re.sub(r"\D", "", word)
+        if len(digits) >= 3 and digits != word:
+            found |= Q(search_text__contains=digits)
+        if word.isdecimal() and len(word) < 9:
+            found |= Q(number=int(word))
+        jobs = jobs.filter(found)
+    return jobs
+
+
+class JobFilters(django_filters.FilterSet):
+    """``state`` is "open" unless asked otherwise (what is over shouldn't stand among the work), but whoever searches
+    for a name looks through all jobs."""
+
+    q = django_filters.CharFilter(method="find", max_length=120, widget=forms.HiddenInput)
+    stage = django_filters.ChoiceFilter(choices=ROUTE_STAGES, label="Stage", empty_label="Any stage")
+    waiting_on = django_filters.ChoiceFilter(choices=PARTIES, label="Waiting on", empty_label="Anybody")
+    kind = django_filters.ChoiceFilter(
+        field_name="system_kind",
+        choices=[*SystemKind.choices, ("none", "Not decided")],
+        label="Kind of system",
+        empty_label="Any kind",
+        method="of_kind",
+    )
+    state = django_filters.ChoiceFilter(choices=STATES, label="Show", empty_label=None, method="in_state")
+    jurisdiction = django_filters.ModelChoiceFilter(
+        queryset=Jurisdiction.objects.all(), label="Jurisdiction", empty_label="Any jurisdiction"
+    )
+    utility = django_filters.ModelChoiceFilter(
+        queryset=Utility.objects.all(), label="Utility", empty_label="Any utility"
+    )
+    assigned = django_filters.ChoiceFilter(
+        label="Looked after by", empty_label="Anybody", choices=lambda: assignable(), method="assigned_to"
+    )
+    overdue = django_filters.BooleanFilter(
+        method="past_due", label="Overdue only", widget=forms.CheckboxInput(attrs={"value": "true"})
+    )
+
+    class Meta:
+        model = Job
+        fields: list[str] = []
+
+    def __init__(self, data: Any = None, *args: Any, **kwargs: Any) -> None:
+        data = data.copy() if data is not None else {}
+        if data.get("state") not in dict(STATES):
+            data["state"] = ALL if data.get("q", "").strip() else OPEN
+        super().__init__(data, *args, **kwargs)
+
+    @property
+    def narrowed(self) -> dict[str, str]:
+        """Label of each filter in use (the state aside) and what it is set to, in words."""
+        words = {}
+        for name, value in (self.form.cleaned_data if self.form.is_valid() else {}).items():
+            if value in (None, "", False) or name == "state":
+                continue
+            field = self.form.fields[name]
+            choices = dict(field.choices) if isinstance(field, forms.ChoiceField) and isinstance(value, str) else {}
+            words[name] = "Overdue" if name == "overdue" else str(choices.get(value, value))
+        return words
+
+    def find(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
+        return matching(jobs, value)
+
+    def of_kind(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
+        return jobs.filter(system_kind="" if value == "none" else value)
+
+    def in_state(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
+        if value == ALL:
+            return jobs
+        if value in (LOST, CANCELLED):
+            return jobs.filter(outcome=value)
+        jobs = jobs.filter(outcome=Job.Outcome.OPEN)
+        return jobs.filter(stage=Stage.IN_SERVICE) if value == IN_SERVICE else jobs.exclude(stage=Stage.IN_SERVICE)
+
+    def assigned_to(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
+        if value == "nobody":
+            return jobs.filter(assigned_to=None)
+        return jobs.filter(assigned_to=self.request.user if value == "me" else value)
+
+    def past_due(self, jobs: QuerySet[Job], name: str, value: bool | None) -> QuerySet[Job]:
+        return jobs.filter(outcome=Job.Outcome.OPEN, due_on__lt=timezone.localdate()) if value else jobs
+
+
+def assignable() -> list[tuple[str, str]]:
+    people = Person.objects.filter(is_active=True, role__in=[Role.OFFICE, Role.OWNER, Role.CREW])
+    people = people.order_by("first_name", "last_name", "username")
+    return [("me", "Me"), ("nobody", "Nobody yet"), *((str(person.pk), person.name) for person in people)]

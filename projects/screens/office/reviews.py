@@ -1,0 +1,204 @@
+"""Plan review, inspections and the utility's side as the job page's third sheet shows them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from projects.models import Inspection, InspectionCorrection, Permit, PermitSubmission, PlanComment, UtilityRequest
+from projects.route.standing_types import RequirementStanding, Standing
+from projects.screens.office.steps import Act, Finder
+from projects.screens.office.symbols import SYMBOLS, WORDS
+
+
+@dataclass(frozen=True)
+class CommentLine:
+    comment: PlanComment
+    act: Act | None
+
+
+@dataclass(frozen=True)
+class Round:
+    submission: PermitSubmission
+    comments: tuple[CommentLine, ...]
+
+
+@dataclass(frozen=True)
+class Branch:
+    """One permit with its rounds of plan review, the newest first."""
+
+    title: str
+    permit: Permit | None
+    issued: RequirementStanding
+    rounds: tuple[Round, ...]
+    acts: tuple[Act, ...]
+
+    @property
+    def symbol(self) -> str:
+        return SYMBOLS[self.issued.state]
+
+
+@dataclass(frozen=True)
+class CorrectionLine:
+    correction: InspectionCorrection
+    act: Act | None
+
+
+@dataclass(frozen=True)
+class InspectionLine:
+    inspection: Inspection
+    corrections: tuple[CorrectionLine, ...]
+    acts: tuple[Act, ...]
+
+
+@dataclass(frozen=True)
+class InspectionKind:
+    title: str
+    lines: tuple[InspectionLine, ...]
+    book: Act | None
+
+
+@dataclass(frozen=True)
+class RequestLine:
+    request: UtilityRequest
+    act: Act | None
+
+
+@dataclass(frozen=True)
+class UtilityLine:
+    requirement: RequirementStanding
+    act: Act | None
+
+    @property
+    def symbol(self) -> str:
+        return SYMBOLS[self.requirement.state]
+
+    @property
+    def word(self) -> str:
+        return WORDS[self.requirement.state]
+
+
+@dataclass(frozen=True)
+class UtilitySide:
+    lines: tuple[UtilityLine, ...]
+    requests: tuple[RequestLine, ...]
+    ask: Act | None
+    number: str
+    permission_number: str
+
+
+def given(*acts: Act | None) -> tuple[Act, ...]:
+    return tuple(act for act in acts if act)
+
+
+def branches(answer: Standing, finder: Finder) -> list[Branch]:
+    found = []
+    open_keys = set(answer.pressing)
+    for requirement in answer.requirements:
+        if requirement.key != f"permit_{requirement.branch}_issued":
+            continue
+        kind = requirement.branch
+        permit = finder.rounds.permits.get(kind)
+        submissions = list(permit.submissions.all()) if permit else []
+        latest = submissions[-1] if submissions else None
+        rounds = tuple(
+            Round(
+                submission,
+                tuple(
+                    CommentLine(
+                        comment,
+                        finder.form("Answer", "comment-answer", comment.pk)
+                        if submission is latest and comment.answered_on is None and not requirement.done
+                        else None,
+                    )
+                    for comment in submission.comments.all()
+                ),
+            )
+            for submission in reversed(submissions)
+        )
+        found.append(
+            Branch(
+                Permit.Kind(kind).label,
+                permit,
+                requirement,
+                rounds,
+                branch_acts(kind, latest, requirement, open_keys, finder),
+            )
+        )
+    return found
+
+
+def branch_acts(
+    kind: str, latest: PermitSubmission | None, issued: RequirementStanding, open_keys: set[str], finder: Finder
+) -> tuple[Act, ...]:
+    if latest is None:
+        ready = f"permit_{kind}_submitted" in open_keys
+        return given(finder.form("Submit", "permit-submitted", kind) if ready else None)
+    if latest.outcome == PermitSubmission.Outcome.CORRECTIONS:
+        return given(finder.form("Resubmit", "permit-submitted", kind))
+    if not issued.done:
+        return given(
+            finder.form("Issued", "permit-issued", kind),
+            finder.form("Corrections asked for", "permit-corrections", kind),
+        )
+    again = finder.form("Resubmit", "permit-submitted", kind) if "permits_match_design" in open_keys else None
+    return given(again, finder.form("Renew", "permit-renewed", kind))
+
+
+def inspections(answer: Standing, finder: Finder) -> list[InspectionKind]:
+    keys = {requirement.key: requirement for requirement in answer.requirements}
+    found = []
+    for kind, booked_key in (("rough_in", "rough_in_booked"), ("final", "final_booked")):
+        rows = [row for row in reversed(finder.rounds.inspections) if row.kind == kind]
+        requirement = keys.get(booked_key)
+        if requirement is None and not rows:
+            continue
+        can_book = requirement is not None and requirement.state == "open"
+        found.append(
+            InspectionKind(
+                Inspection.Kind(kind).label,
+                tuple(inspection_line(row, finder) for row in rows),
+                finder.form("Book", "inspection-booked", kind) if can_book else None,
+            )
+        )
+    return found
+
+
+def inspection_line(row: Inspection, finder: Finder) -> InspectionLine:
+    booked = row.result == Inspection.Result.BOOKED
+    acts = given(
+        finder.form("Result", "inspection-result", row.pk), finder.form("Cancel", "inspection-cancelled", row.pk)
+    )
+    corrections = tuple(
+        CorrectionLine(
+            correction, finder.form("Fixed", "correction-fixed", correction.pk) if not correction.fixed_on else None
+        )
+        for correction in row.corrections.all()
+    )
+    return InspectionLine(row, corrections, acts if booked else ())
+
+
+UTILITY_KEYS = ("application", "utility_approval", "agreement", "inspection_sent", "meter", "witness", "permission")
+
+
+def utility_side(answer: Standing, finder: Finder) -> UtilitySide | None:
+    """None where the job has no utility (off-grid)."""
+    lines = tuple(
+        UtilityLine(requirement, finder.recorded_by(requirement)[0] if requirement.state == "open" else None)
+        for requirement in answer.requirements
+        if requirement.key in UTILITY_KEYS
+    )
+    if not lines:
+        return None
+    row = finder.rounds.interconnection
+    asked = bool(row and row.submitted_on and not row.permission_on)
+    requests = tuple(
+        RequestLine(request, finder.form("Answer", "utility-answer", request.pk) if not request.answered_on else None)
+        for request in reversed(finder.rounds.requests)
+    )
+    return UtilitySide(
+        lines,
+        requests,
+        finder.form("The utility needs more", "utility-request") if asked else None,
+        row.number if row else "",
+        row.permission_number if row else "",
+    )

@@ -1,0 +1,116 @@
+"""The office's job list as a table: every column can be sorted."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import django_tables2 as tables
+from django.db.models import Case, F, IntegerField, QuerySet, Value, When
+from django.template.defaultfilters import date as format_date
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from projects.models import Job, Stage
+from projects.screens.oneline import oneline_small
+
+ROUTE_ORDER = Case(
+    *(When(stage=stage, then=Value(place)) for place, stage in enumerate(Stage.values)),
+    default=Value(len(Stage.values)),
+    output_field=IntegerField(),
+)
+
+
+def day(value: date, today: date) -> str:
+    """ "3 Nov", with the year where it isn't this one."""
+    return format_date(value, "j M" if value.year == today.year else "j M Y")
+
+
+def due_words(due: date, today: date) -> str:
+    """ "today", "tomorrow", "4 days late", else the day."""
+    days = (due - today).days
+    if days < -1:
+        return f"{-days} days late"
+    return {-1: "1 day late", 0: "today", 1: "tomorrow"}.get(days) or day(due, today)
+
+
+def nulls_last(jobs: QuerySet[Job], column: str, descending: bool) -> tuple[QuerySet[Job], bool]:
+    by = F(column).desc(nulls_last=True) if descending else F(column).asc(nulls_last=True)
+    return jobs.order_by(by, "number"), True
+
+
+class JobTable(tables.Table):
+    default_order = (F("due_on").asc(nulls_last=True), "number")
+    """The most pressing first."""
+
+    number = tables.Column(verbose_name="Job")
+    household = tables.Column(accessor="customer__name", verbose_name="Household")
+    route = tables.Column(accessor="stage", verbose_name="Route")
+    next_step = tables.Column(verbose_name="Next step", empty_values=())
+    waiting_on = tables.Column(accessor="waiting_on_name", verbose_name="Waiting on", empty_values=())
+    due = tables.Column(accessor="due_on", verbose_name="Due", empty_values=())
+    received = tables.Column(accessor="received_at", verbose_name="Came in")
+    price = tables.Column(accessor="price_usd", verbose_name="Price", empty_values=())
+
+    class Meta:
+        template_name = "office/table.html"
+        attrs = {"class": "data jobs"}
+        orderable = True
+
+    def before_render(self, request) -> None:
+        self.today = timezone.localdate()
+
+    def render_number(self, record: Job) -> SafeString:
+        return format_html('<a href="{}" class="number">{}</a>', reverse("job", args=[record.number]), record.label)
+
+    def render_household(self, record: Job) -> SafeString:
+        return format_html(
+            '<a href="{}" class="name">{}</a><small>{}, {}</small>',
+            reverse("job", args=[record.number]),
+            record.customer.name,
+            record.site.street,
+            record.site.city,
+        )
+
+    def render_route(self, record: Job) -> SafeString:
+        kind = record.get_system_kind_display() if record.system_kind else "kind not decided"
+        if record.outcome:
+            return format_html("<b>{}</b><small>{}</small>", record.get_outcome_display(), kind)
+        stage = record.get_stage_display()
+        if record.stage == Stage.OPERATION and record.system_kind == "off_grid":
+            stage = "Ready to operate"
+        return format_html("{}<b>{}</b><small>{}</small>", oneline_small(record.gates), stage, kind)
+
+    def render_next_step(self, record: Job) -> str:
+        return record.outcome_reason if record.outcome else record.next_step
+
+    def render_waiting_on(self, record: Job) -> SafeString:
+        who = record.assigned_to.name if record.assigned_to else "nobody yet"
+        return format_html("{}<small>Looked after by {}</small>", record.waiting_on_name or "Nobody", who)
+
+    def render_due(self, record: Job) -> SafeString | str:
+        if record.due_on is None or record.outcome:
+            return ""
+        words = due_words(record.due_on, self.today)
+        if record.due_on < self.today:
+            return format_html(
+                '<span class="late">{}</span><small>was due {}</small>', words, day(record.due_on, self.today)
+            )
+        return words
+
+    def render_received(self, record: Job) -> str:
+        return day(timezone.localdate(record.received_at), self.today)
+
+    def render_price(self, record: Job) -> str:
+        return "" if record.price_usd is None else f"${record.price_usd:,.0f}"
+
+    def order_route(self, jobs: QuerySet[Job], descending: bool) -> tuple[QuerySet[Job], bool]:
+        by = ROUTE_ORDER.desc() if descending else ROUTE_ORDER.asc()
+        return jobs.order_by(by, F("due_on").asc(nulls_last=True), "number"), True
+
+    def order_due(self, jobs: QuerySet[Job], descending: bool) -> tuple[QuerySet[Job], bool]:
+        return nulls_last(jobs, "due_on", descending)
+
+    def order_price(self, jobs: QuerySet[Job], descending: bool) -> tuple[QuerySet[Job], bool]:
+        return nulls_last(jobs, "price_usd", descending)
