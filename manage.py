@@ -5,7 +5,12 @@ import os
 import sys
 
 
-def main() -> None:
+# No annotations here: a Python too old for them must get as far as the sentence.
+def main():
+    if sys.version_info < (3, 11):  # noqa: UP036
+        found = sys.version_info[:2]
+        sys.exit("Rafterbook can't start: it needs Python 3.11 or newer, and this is Python %d.%d." % found)  # noqa: UP031
+
     from projects.config import bootstrap
 
     bootstrap.ready(sys.argv)

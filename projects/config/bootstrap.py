@@ -29,7 +29,6 @@ from projects.config import machine
 from projects.config.machine import Stop, say, step
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-OLDEST_PYTHON = (3, 11)
 VERSION = 1  # raise it when an environment made by an older bootstrap must not be kept
 LOCKS = {"runtime": "requirements.lock", "test": "requirements-test.lock"}
 # Measured on Debian 12: 0.65 and 0.95 GB once installed, and pip's downloads beside them until it is done.
@@ -51,7 +50,6 @@ def ready(argv: list[str], root: Path = ROOT) -> None:
     command = argv[1] if len(argv) > 1 else "help"
     want = "test" if command == "test" else "runtime"
     try:
-        check_python(sys.version_info[:2])
         python = prepared(root, want, papers=command not in WITHOUT_PAPERS)
         if command in ("demo", "test"):
             machine.provide(venv=False, papers=True, tests=want == "test")
@@ -66,12 +64,6 @@ def ready(argv: list[str], root: Path = ROOT) -> None:
         run_instead([str(python), "-m", "pytest", *argv[2:]])
     if python != Path(sys.executable):
         run_instead([str(python), *argv])
-
-
-def check_python(version: tuple[int, ...]) -> None:
-    if version < OLDEST_PYTHON:
-        wanted, found = (".".join(map(str, numbers)) for numbers in (OLDEST_PYTHON, version))
-        raise Stop(f"it needs Python {wanted} or newer, and this is Python {found}.")
 
 
 def prepared(root: Path, want: str, papers: bool = True) -> Path:
