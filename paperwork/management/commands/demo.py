@@ -1,0 +1,50 @@
+"""``python manage.py demo``: sets up the demo office and serves it. Jobs are loaded once; a second start is quick."""
+
+from __future__ import annotations
+
+import sys
+
+from django.conf import settings
+from django.core.management import call_command
+from django.core.management.base import BaseCommand, CommandParser
+
+from paperwork.demo import load
+from projects.models import Job
+
+
+class Command(BaseCommand):
+    help = "Sets up the demo office (invented people and jobs), prints the sign-ins and serves it."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--port", type=int, default=8000, help="port to serve on (8000)")
+        parser.add_argument("--load-only", action="store_true", help="load the office and stop")
+
+    def handle(self, *args, port: int, load_only: bool, **options) -> None:
+        call_command("migrate", verbosity=0, interactive=False)
+        if Job.objects.exists():
+            self.stdout.write("The job book is there already; nothing is loaded over it.")
+        else:
+            load.office(tell=self._tell)
+        if load_only:
+            return
+        self._sign_ins(port)
+        # The reloader would run the command twice and hide a port that is taken.
+        call_command("runserver", f"127.0.0.1:{port}", use_reloader=False, verbosity=0)
+
+    def _tell(self, text: str) -> None:
+        self.stdout.write(text)
+        self.stdout.flush()
+
+    def _sign_ins(self, port: int) -> None:
+        self.stdout.write("")
+        self.stdout.write(f"Rafterbook serves the demo office at http://127.0.0.1:{port}/")
+        for name, role, page in load.SIGN_INS:
+            self.stdout.write(f"  {name:8} {role:7} {page}")
+        self.stdout.write(f"  password for all: {load.password()}")
+        self.stdout.write(f"  a homeowner's request page, without sign-in: http://127.0.0.1:{port}/ask/")
+        for link in load.customer_links(port):
+            self.stdout.write(f"  a customer's page: {link}")
+        if not settings.DEBUG:
+            self.stdout.write("RAFTERBOOK_DEBUG is off: serve the files under static/ from your web server.")
+        self.stdout.write("Stop with Ctrl-C.")
+        sys.stdout.flush()
