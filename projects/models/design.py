@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.conf import settings
 from django.db import models
+from django.utils import timezone
 
 
 class Design(models.Model):
@@ -35,6 +36,8 @@ class Design(models.Model):
     frozen = models.JSONField(default=dict)
     """All that the fingerprint covers: equipment with ratings, planes, strings, service, connection."""
     fingerprint = models.CharField(max_length=64)
+    on = models.DateField(default=timezone.localdate)
+    """The day on which it was drawn up (due dates count from it)."""
     created_at = models.DateTimeField(auto_now_add=True)
     created_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
@@ -84,6 +87,13 @@ class StudyRun(models.Model):
     """sizing's StudyRequest as a dict: the exact inputs."""
     result = models.JSONField(default=dict)
     """sizing's StudyResult as a dict."""
+    headline = models.JSONField(default=dict)
+    """The few figures that screens show (see ``projects.studies.headline``), so that no list reads a whole result."""
+    failing_checks = models.JSONField(default=list)
+    """Labels of the design checks that fail."""
+    on = models.DateField(default=timezone.localdate)
+    heard_at = models.DateTimeField(default=timezone.now)
+    """When a running study last gave a sign of life."""
     started_at = models.DateTimeField(auto_now_add=True)
     finished_at = models.DateTimeField(null=True, blank=True)
     started_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")

@@ -70,6 +70,8 @@ class Job(models.Model):
     """Open next steps of the crew and the electrician."""
     gates = models.JSONField(default=list)
     """(state, key) of each gate in drawing order, for the small drawing in lists."""
+    fresh_until = models.DateField(null=True, blank=True, db_index=True)
+    """From this day on the next step may be another one, since something falls due; None: not until a new fact."""
     search_text = models.TextField(blank=True)
     """Lower case: number, name, street, city, ZIP, phone digits, e-mail, permit numbers."""
     created_at = models.DateTimeField(auto_now_add=True)

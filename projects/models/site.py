@@ -30,6 +30,8 @@ class Site(models.Model):
     service_recorded_on = models.DateField(null=True, blank=True)
     obstructions_none_on = models.DateField(null=True, blank=True)
     """Set when somebody looked and found nothing in the sun's way."""
+    assessed_on = models.DateField(null=True, blank=True)
+    """The day of the latest record made at the house."""
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

@@ -1,0 +1,228 @@
+"""A job's rows turned into the frozen facts that the route looks at, with a constant number of queries."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import date
+from functools import lru_cache
+from typing import Any
+
+from django.db.models import Max, prefetch_related_objects
+from django.utils import timezone
+
+from projects.actions.differences import differences
+from projects.actions.findings import today as office_today
+from projects.models import (
+    Design,
+    Evidence,
+    Inspection,
+    Interconnection,
+    Job,
+    JobMark,
+    Jurisdiction,
+    LeadAnswers,
+    Obstruction,
+    PaperIssue,
+    Permit,
+    RoofPlane,
+    StudyRun,
+    Utility,
+    Waiver,
+)
+from projects.route import facts as route
+
+
+def facts_of(job: Job, today: date | None = None) -> route.JobFacts:
+    return facts_of_many([job], today)[job.pk]
+
+
+def facts_of_many(jobs: Iterable[Job], today: date | None = None) -> dict[int, route.JobFacts]:
+    """Facts by the job's primary key; the number of queries doesn't grow with the number of jobs."""
+    jobs = list(jobs)
+    if not jobs:
+        return {}
+    today = today or office_today()
+    rows = _Rows(jobs)
+    return {job.pk: rows.facts(job, today) for job in jobs}
+
+
+class _Rows:
+    """All rows of some jobs, fetched table by table."""
+
+    def __init__(self, jobs: Sequence[Job]) -> None:
+        ids = [job.pk for job in jobs]
+        site_ids = [job.site_id for job in jobs]
+        # On the given instances, and only where they weren't loaded yet.
+        prefetch_related_objects(list(jobs), "customer", "site")
+        self.answers = {a.job_id: a for a in LeadAnswers.objects.filter(job__in=ids)}
+        self.marks = _grouped(JobMark.objects.filter(job__in=ids, withdrawn_at=None).select_related("recorded_by"))
+        self.waivers = _grouped(Waiver.objects.filter(job__in=ids, withdrawn_at=None).select_related("waived_by"))
+        self.permits = _grouped(Permit.objects.filter(job__in=ids).prefetch_related("submissions__comments"))
+        self.inspections = _grouped(Inspection.objects.filter(job__in=ids).prefetch_related("corrections"))
+        self.interconnections = {
+            i.job_id: i for i in Interconnection.objects.filter(job__in=ids).prefetch_related("requests")
+        }
+        photos = Evidence.objects.filter(job__in=ids, removed_at=None).values_list("job_id", "kind").distinct()
+        self.photos: dict[int, set[str]] = defaultdict(set)
+        for job_id, kind in photos:
+            self.photos[job_id].add(kind)
+        self.roofs = set(RoofPlane.objects.filter(site__in=site_ids).values_list("site_id", flat=True).distinct())
+        self.obstructed = set(
+            Obstruction.objects.filter(site__in=site_ids).values_list("site_id", flat=True).distinct()
+        )
+        newest = Design.objects.filter(job__in=ids).values("job").annotate(newest=Max("id")).values("newest")
+        self.designs = {d.job_id: d for d in Design.objects.filter(pk__in=newest)}
+        done = StudyRun.objects.filter(job__in=ids, state=StudyRun.State.DONE)
+        latest = done.values("job").annotate(latest=Max("id")).values("latest")
+        self.studies = {s.job_id: s for s in StudyRun.objects.filter(pk__in=latest).defer("request", "result")}
+        self.papers: dict[int, dict[str, tuple[date, str]]] = defaultdict(dict)
+        for paper in PaperIssue.objects.filter(job__in=ids).order_by("id"):
+            self.papers[paper.job_id][paper.kind] = (paper.on, paper.design_fingerprint)
+        authorities = Jurisdiction.objects.filter(pk__in={job.jurisdiction_id for job in jobs})
+        self.jurisdictions = {j.pk: j for j in authorities.prefetch_related("closures")}
+        self.utilities = {u.pk: u for u in Utility.objects.filter(pk__in={job.utility_id for job in jobs})}
+
+    def facts(self, job: Job, today: date) -> route.JobFacts:
+        site, answers, customer = job.site, self.answers.get(job.pk), job.customer
+        design, study = self.designs.get(job.pk), self.studies.get(job.pk)
+        permits = tuple(_permit(p) for p in self.permits[job.pk])
+        # The sketch behind a first-look report is no engineering: only a design drawn from the roof counts.
+        engineered = design is not None and not design.preliminary
+        fingerprint = design.fingerprint if design is not None and engineered else ""
+        current_study = study is not None and bool(fingerprint) and study.design_fingerprint == fingerprint
+        return route.JobFacts(
+            today=today,
+            system_type=job.system_kind or None,
+            received_at=timezone.localtime(job.received_at),
+            marks={m.key: route.Mark(m.on, m.recorded_by.name, m.note) for m in self.marks[job.pk]},
+            waivers={w.key: route.Mark(w.on, w.waived_by.name, w.reason) for w in self.waivers[job.pk]},
+            permits=permits,
+            inspections=tuple(_inspection(i) for i in self.inspections[job.pk]),
+            interconnection=_interconnection(self.interconnections.get(job.pk)),
+            jurisdiction=_jurisdiction(
+                self.jurisdictions.get(job.jurisdiction_id), site.state, job.received_at.year, today.year
+            ),
+            utility=_utility(self.utilities.get(job.utility_id)),
+            contact_known=bool(customer.name and (customer.email or customer.phone)),
+            answers_known=answers is not None and answers.known,
+            service_recorded=site.service_recorded_on is not None,
+            roof_recorded=site.pk in self.roofs,
+            obstructions_recorded=site.pk in self.obstructed or site.obstructions_none_on is not None,
+            photos=frozenset(self.photos[job.pk]),
+            design_fingerprint=fingerprint,
+            study_fingerprint=study.design_fingerprint if study is not None else "",
+            failing_checks=tuple(study.failing_checks) if study is not None and current_study else (),
+            papers=self.papers[job.pk],
+            design_changes=_changes(self.permits[job.pk], design.frozen if design and engineered else None),
+            site_assessed_on=site.assessed_on,
+            design_on=design.on if design is not None and engineered else None,
+            study_on=study.on if study is not None and current_study else None,
+            wants_loan=answers is not None and answers.wants_loan,
+            visit_on=job.visit_on,
+            install_on=job.install_on,
+            outcome=job.outcome,
+        )
+
+
+def _grouped(rows: Iterable[Any]) -> dict[int, list[Any]]:
+    groups: dict[int, list[Any]] = defaultdict(list)
+    for row in rows:
+        groups[row.job_id].append(row)
+    return groups
+
+
+def _permit(permit: Permit) -> route.PermitFacts:
+    submissions = tuple(
+        route.Submission(
+            submitted_on=s.submitted_on,
+            design_fingerprint=s.design_fingerprint,
+            outcome=s.outcome,
+            outcome_on=s.outcome_on,
+            comments=tuple(route.Comment(c.text, c.answered_on) for c in s.comments.all()),
+        )
+        for s in permit.submissions.all()
+    )
+    return route.PermitFacts(permit.kind, submissions, permit.issued_on, permit.number, permit.expires_on)
+
+
+def _inspection(inspection: Inspection) -> route.InspectionFacts:
+    corrections = tuple(route.Comment(c.text, c.fixed_on) for c in inspection.corrections.all())
+    return route.InspectionFacts(
+        inspection.kind, inspection.booked_for, inspection.result, inspection.result_on, corrections
+    )
+
+
+def _interconnection(row: Interconnection | None) -> route.InterconnectionFacts:
+    if row is None:
+        return route.InterconnectionFacts()
+    return route.InterconnectionFacts(
+        submitted_on=row.submitted_on,
+        design_fingerprint=row.design_fingerprint,
+        requests=tuple((route.Comment(r.text, r.answered_on), r.asked_on) for r in row.requests.all()),
+        approved_on=row.approved_on,
+        agreement_signed_on=row.agreement_signed_on,
+        inspection_sent_on=row.inspection_sent_on,
+        meter_set_on=row.meter_set_on,
+        witness_passed_on=row.witness_passed_on,
+        permission_on=row.permission_on,
+    )
+
+
+@lru_cache(maxsize=256)
+def public_holidays(state: str, first_year: int, last_year: int) -> frozenset[date]:
+    """Federal and state holidays (package ``holidays``); federal ones alone where the state is unknown to it."""
+    import holidays
+
+    years = range(first_year, last_year + 1)
+    try:
+        return frozenset(holidays.country_holidays("US", subdiv=state or None, years=years))
+    except NotImplementedError:
+        return frozenset(holidays.country_holidays("US", years=years))
+
+
+def _jurisdiction(row: Jurisdiction | None, state: str, first_year: int, this_year: int) -> route.JurisdictionProfile:
+    public = public_holidays(row.state if row else state, first_year, this_year + 2)
+    if row is None:
+        return route.JurisdictionProfile(holidays=public)
+    return route.JurisdictionProfile(
+        name=row.name,
+        combined_permit=row.combined_permit,
+        fire_review=row.fire_review,
+        structural_letter=row.structural_letter,
+        rough_in_inspection=row.rough_in_inspection,
+        off_grid_exempt=row.off_grid_exempt,
+        off_grid_exemption_rule=row.off_grid_exemption_rule,
+        building_review_days=row.building_review_days,
+        electrical_review_days=row.electrical_review_days,
+        fire_review_days=row.fire_review_days,
+        answer_days=row.answer_days,
+        inspection_notice_days=row.inspection_notice_days,
+        holidays=public | {closure.on for closure in row.closures.all()},
+    )
+
+
+def _utility(row: Utility | None) -> route.UtilityProfile:
+    if row is None:
+        return route.UtilityProfile()
+    return route.UtilityProfile(
+        name=row.name,
+        review_days=row.review_days,
+        permission_days=row.permission_days,
+        witness_test=row.witness_test,
+        meter_swap=row.meter_swap,
+        meter_days=row.meter_days,
+        answer_days=row.answer_days,
+    )
+
+
+def _changes(permits: Sequence[Permit], frozen: dict[str, Any] | None) -> tuple[str, ...]:
+    """Over all branches: what the latest submission shows otherwise than the current design."""
+    if frozen is None:
+        return ()
+    found: dict[str, None] = {}
+    for permit in permits:
+        submissions = list(permit.submissions.all())
+        if submissions:
+            found.update(dict.fromkeys(differences(submissions[-1].design_frozen, frozen)))
+    return tuple(found)

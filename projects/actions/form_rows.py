@@ -1,0 +1,32 @@
+"""Fields that were typed for a row, put on it and validated by the model's own rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db.models import Model
+
+from projects.actions.findings import Findings
+
+
+def saved_fields(findings: Findings, row: Model, fields: Mapping[str, Any], *, exclude: Iterable[str] = ()) -> bool:
+    """Sets the fields on the row (not saved) and collects the model's problems; True where anything changed."""
+    known = {field.name for field in row._meta.concrete_fields} - {"id"}
+    unknown = sorted(set(fields) - known)
+    if unknown:
+        raise TypeError(f"{type(row).__name__} has no {', '.join(unknown)}")
+    changed = False
+    for name, value in fields.items():
+        if isinstance(value, str):
+            value = value.strip()
+        if getattr(row, name) != value:
+            setattr(row, name, value)
+            changed = True
+    try:
+        row.full_clean(exclude=set(exclude), validate_constraints=False)
+    except ValidationError as error:
+        for field, messages in error.message_dict.items():
+            findings.extend("" if field == "__all__" else field, messages)
+    return changed

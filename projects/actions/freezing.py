@@ -1,0 +1,95 @@
+"""The design as plain data: everything that the fingerprint covers, and the fingerprint."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from projects.models import BatteryModel, GeneratorModel, InverterModel, Job, ModuleModel, RoofPlane, Site
+
+_NOT_RATINGS = frozenset({"id", "price_usd", "active", "warranty_years"})
+_PLANE = ("name", "tilt_deg", "azimuth_deg", "width_m", "slope_length_m", "eave_height_m", "x_m", "y_m")
+SERVICE_VOLTAGE_V = 240.0
+
+
+def freeze(
+    *,
+    job: Job,
+    planes: Sequence[RoofPlane],
+    module: ModuleModel,
+    inverter: InverterModel,
+    inverter_count: int,
+    battery: BatteryModel | None,
+    battery_count: int,
+    generator: GeneratorModel | None,
+    plane_modules: Sequence[Mapping[str, Any]],
+    strings: Sequence[Mapping[str, Any]],
+    connection: str,
+    dc_run_m: float,
+    ac_run_m: float,
+    assumptions: Sequence[str] = (),
+) -> dict[str, Any]:
+    """Planes without modules are left out: recording another bare plane makes no new design."""
+    by_name = {plane.name: plane for plane in planes}
+    frozen: dict[str, Any] = {
+        "system_type": job.system_kind or "grid_tied",
+        "module": ratings(module),
+        "inverter": ratings(inverter),
+        "inverter_count": inverter_count,
+        "battery": ratings(battery) if battery else None,
+        "battery_count": battery_count if battery else 0,
+        "generator": ratings(generator) if generator else None,
+        "planes": [
+            {**{key: getattr(by_name[line["plane"]], key) for key in _PLANE}, "modules": line["modules"]}
+            for line in plane_modules
+            if line["modules"] > 0
+        ],
+        "strings": [dict(line) for line in strings],
+        "service": service(job.site),
+        "connection": connection,
+        "runs": {"dc_m": dc_run_m, "ac_m": ac_run_m},
+    }
+    if assumptions:
+        frozen["assumptions"] = list(assumptions)
+    return json.loads(canonical(frozen))
+
+
+def ratings(row: ModuleModel | InverterModel | BatteryModel | GeneratorModel) -> dict[str, Any]:
+    """Datasheet values of a catalogue row; price and warranty aren't part of the design."""
+    return {
+        field.attname: getattr(row, field.attname)
+        for field in row._meta.concrete_fields
+        if field.attname not in _NOT_RATINGS
+    }
+
+
+def service(site: Site) -> dict[str, Any]:
+    return {
+        "rating_a": site.service_rating_a,
+        "busbar_a": site.busbar_a,
+        "main_breaker_a": site.main_breaker_a,
+        "free_breaker_spaces": site.free_breaker_spaces,
+        "voltage_v": SERVICE_VOLTAGE_V,
+    }
+
+
+def fingerprint(frozen: Mapping[str, Any]) -> str:
+    """SHA-256 of the canonical JSON: the same design gives the same 64 hexadecimal digits on every machine."""
+    return hashlib.sha256(canonical(frozen).encode()).hexdigest()
+
+
+def canonical(frozen: Mapping[str, Any]) -> str:
+    # 20 and 20.0 are the same length of cable, whichever way a form or the database gave it back.
+    return json.dumps(_plain(frozen), sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _plain(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(item) for item in value]
+    if isinstance(value, float) and value.is_integer():
+        return int(value)
+    return value

@@ -1,0 +1,146 @@
+"""The job journal: its kinds, and the one place in which an entry becomes a sentence.
+
+``data`` holds references (a person's id, a permit's kind) and plain values; never a customer's name or contact, which
+might have to be removed one day while the journal can't be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from typing import Any
+
+from projects.actions.findings import in_words
+from projects.models import Evidence, Inspection, Job, JournalEntry, Permit, Person, SystemKind
+from projects.route.marks import MARKS
+
+KINDS: dict[str, str] = {
+    # intake
+    "lead_received": "Lead received",
+    "answers_updated": "Answers updated: {fields}",
+    "contact_updated": "Contact updated: {fields}",
+    "address_updated": "Address corrected",
+    "marked_duplicate": "Closed as a duplicate of job {of}",
+    "system_decided": "System type decided: {system}{against}",
+    # site assessment
+    "visit_booked": "Site visit booked for {day}",
+    "service_recorded": "Electrical service recorded: {rating_a} A, busbar {busbar_a} A{consequence}",
+    "roof_plane_saved": "Roof plane {name} recorded{consequence}",
+    "roof_plane_removed": "Roof plane {name} removed{consequence}",
+    "obstruction_saved": "Obstruction recorded: {what}",
+    "obstruction_removed": "Obstruction removed: {what}",
+    "obstructions_none": "Nothing stands in the sun's way",
+    "loads_set": "Load worksheet set: {lines} lines",
+    "load_saved": "Load line saved: {name}",
+    "load_removed": "Load line removed: {name}",
+    "photo_added": "Photo added: {photo}",
+    "photo_removed": "Photo removed: {photo}",
+    # engineering
+    "design_saved": "Design revision {revision} saved{consequence}",
+    "design_proposed": "Design proposed for the first-look report (revision {revision})",
+    "loan_terms_set": "Loan terms set: {rate_pct} % over {months} months",
+    "study_done": "Study of design revision {revision} finished{failing}",
+    "study_failed": "Study of design revision {revision} could not be run",
+    # plain facts
+    "mark_recorded": "{mark}",
+    "mark_withdrawn": "Taken back: {mark}",
+    "waived": "Waived: {requirement} Reason: {reason}",
+    "waiver_withdrawn": "Waiver withdrawn: {requirement}",
+    # permits
+    "permit_submitted": "{permit} submitted, round {round}{fee}",
+    "permit_corrections": "{permit}: corrections asked for ({comments})",
+    "comment_answered": "{permit}: plan review comment answered ({open} left)",
+    "permit_issued": "{permit} issued, number {number}",
+    "permit_renewed": "{permit} renewed until {day}",
+    # installation and inspection
+    "install_booked": "Installation booked for {day}",
+    "inspection_booked": "{inspection} booked for {day}",
+    "inspection_passed": "{inspection} passed",
+    "inspection_corrections": "{inspection}: {corrections} to correct",
+    "inspection_cancelled": "{inspection} of {day} cancelled",
+    "correction_fixed": "{inspection}: correction fixed ({open} left)",
+    # interconnection
+    "application_submitted": "Interconnection application submitted",
+    "utility_request": "The utility asked for more",
+    "utility_request_answered": "The utility's request answered",
+    "interconnection_approved": "Interconnection approved by the utility",
+    "agreement_signed": "Interconnection agreement signed",
+    "inspection_sent": "Passed inspection sent to the utility",
+    "meter_set": "Meter set by the utility",
+    "witness_passed": "Witness test passed",
+    "permission_granted": "Permission to operate granted",
+    # office
+    "paper_issued": "Issued {number}",
+    "price_set": "Price set: ${price_usd}",
+    "assigned": "Assigned to {person}",
+    "authorities_set": "Jurisdiction and utility set{consequence}",
+    "profile_changed": "The profile of the {authority} changed, and with it this job's route",
+    "link_shared": "Status link made for the customer",
+    "links_revoked": "Status links revoked ({count})",
+    "closed": "Closed as {outcome}: {reason}",
+    "reopened": "Reopened: {reason}",
+}
+
+
+class UnknownKind(ValueError):
+    """A kind that no table row explains can't be written: nobody could read it later."""
+
+
+def append(job: Job, actor: Person | None, kind: str, on: date | None, data: Mapping[str, Any]) -> JournalEntry:
+    if kind not in KINDS:
+        raise UnknownKind(kind)
+    return JournalEntry.objects.create(job=job, actor=actor, kind=kind, effective_on=on, data=dict(data))
+
+
+def sentence(entry: JournalEntry, people: Mapping[int, str] | None = None) -> str:
+    """What happened, in words, without who and when. ``people``: names by id, where the caller has them."""
+    if entry.kind not in KINDS:
+        raise UnknownKind(entry.kind)
+    return KINDS[entry.kind].format_map(_words(entry.data, people))
+
+
+def sentences(entries: Iterable[JournalEntry]) -> list[tuple[JournalEntry, str]]:
+    """Entries with their sentences; people are looked up once for all."""
+    rows = list(entries)
+    wanted = {row.data["person"] for row in rows if row.data.get("person")}
+    people = {person.pk: person.name for person in Person.objects.filter(pk__in=wanted)} if wanted else {}
+    return [(row, sentence(row, people)) for row in rows]
+
+
+def _words(data: Mapping[str, Any], people: Mapping[int, str] | None) -> dict[str, str]:
+    words = {key: ", ".join(value) if isinstance(value, list) else str(value) for key, value in data.items()}
+    if data.get("person"):
+        person_id = data["person"]
+        if people is None:
+            people = {person.pk: person.name for person in Person.objects.filter(pk=person_id)}
+        words["person"] = people.get(person_id, "somebody")
+    elif "person" in data:
+        words["person"] = "nobody"
+    if "permit" in data:
+        words["permit"] = Permit.Kind(data["permit"]).label
+    if "inspection" in data:
+        words["inspection"] = Inspection.Kind(data["inspection"]).label
+    if "photo" in data:
+        words["photo"] = str(Evidence.Kind(data["photo"]).label).lower()
+    if "system" in data:
+        words["system"] = SystemKind(data["system"]).label
+    if "mark" in data:
+        words["mark"] = MARKS[data["mark"]].sentence if data["mark"] in MARKS else data["mark"]
+    if "day" in data:
+        words["day"] = in_words(date.fromisoformat(data["day"]))
+    words["against"] = f" (recommended was {SystemKind(data['recommended']).label})" if data.get("recommended") else ""
+    words["failing"] = f": failing {', '.join(data['failing'])}" if data.get("failing") else ""
+    words["fee"] = f", fee ${data['fee_usd']}" if data.get("fee_usd") else ""
+    words["consequence"] = _consequence(data)
+    return words
+
+
+def _consequence(data: Mapping[str, Any]) -> str:
+    """What else the change did: a new design revision, reviews that no longer hold."""
+    parts = []
+    if data.get("new_revision"):
+        parts.append(f"makes design revision {data['new_revision']}")
+    if data.get("dropped"):
+        reviews = " and ".join(key.replace("_", " ") for key in data["dropped"])
+        parts.append(f"{reviews} must be done again")
+    return f" ({'; '.join(parts)})" if parts else ""

@@ -1,0 +1,145 @@
+"""A design for the first-look report, drawn up from what the household said, before anyone was on the roof."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from projects import studies
+from projects.actions.design_checks import FITTING_INVERTERS, most_modules
+from projects.actions.findings import Findings
+from projects.models import (
+    BatteryModel,
+    GeneratorModel,
+    InverterModel,
+    Job,
+    LeadAnswers,
+    ModuleModel,
+    RoofPlane,
+    SystemKind,
+)
+
+ASSUMED_PLANE = {"tilt_deg": 20.0, "azimuth_deg": 180.0, "width_m": 12.0, "slope_length_m": 5.5, "eave_height_m": 3.0}
+YIELD_KWH_PER_KW = 1300.0
+"""A year's AC energy per kW of modules, for sizing alone (the study computes it). Common practice, no source."""
+SHARE_OF_USE = 0.9
+"""How much of the year's use the array is sized for where the grid takes the rest. Common practice, no source."""
+OFF_GRID_SHARE = 1.6
+"""Off-grid, winter decides: more than a year's use over the year. Common practice, no source."""
+DC_OVER_AC = 1.25
+"""Modules over inverter power. Common practice, no source."""
+MOST_BATTERIES = 6
+SHARE_ON_BACKUP = 0.4
+"""Share of the whole use that must run, where nothing better is known. Common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Proposal:
+    planes: Sequence[RoofPlane]
+    design: dict[str, Any]
+    """Fields of Design."""
+    assumptions: list[str] = field(default_factory=list)
+
+
+def propose(job: Job, answers: LeadAnswers, findings: Findings) -> Proposal | None:
+    """None, and problems, where the catalogue has nothing that fits."""
+    kind = SystemKind(job.system_kind)
+    module = ModuleModel.objects.filter(active=True).order_by("-power_w", "name").first()
+    inverters = list(InverterModel.objects.filter(active=True, kind__in=FITTING_INVERTERS[kind]).order_by("ac_power_w"))
+    inverters.sort(key=lambda inverter: inverter.kind != kind)
+    battery = _battery(kind)
+    if module is None:
+        findings.add("", "The catalogue has no module.")
+    if not inverters:
+        findings.add("", f"The catalogue has no inverter for this kind of system ({kind.label.lower()}).")
+    if kind != SystemKind.GRID_TIED and battery is None:
+        findings.add("", "The catalogue has no battery.")
+    if module is None or not inverters or (kind != SystemKind.GRID_TIED and battery is None):
+        return None
+    assumptions: list[str] = []
+    planes = _planes(job, assumptions)
+    use_kwh = sum(answers.monthly_kwh) if len(answers.monthly_kwh) == 12 else float(answers.yearly_kwh or 0)
+    share = OFF_GRID_SHARE if kind == SystemKind.OFF_GRID else SHARE_OF_USE
+    wanted = max(4, math.ceil(use_kwh * share / YIELD_KWH_PER_KW * 1000 / module.power_w))
+    plane_modules = _spread(planes, module, wanted)
+    placed = sum(line["modules"] for line in plane_modules)
+    if placed < wanted:
+        assumptions.append(f"The roof has room for {placed} modules; {wanted} would meet the aim of the first look.")
+    inverter, count = _inverter(inverters, kind, placed * module.power_w)
+    batteries = 0
+    if battery is not None:
+        per_day, guessed = _backup_kwh_per_day(job, answers, use_kwh)
+        if guessed:
+            assumptions.append(f"{SHARE_ON_BACKUP:.0%} of the whole use is taken as what must run in an outage.")
+        usable = battery.usable_kwh * (1 - battery.reserve_fraction) * math.sqrt(battery.round_trip_efficiency)
+        batteries = min(MOST_BATTERIES, max(1, math.ceil(per_day * min(answers.outage_days_wanted, 1.5) / usable)))
+        assumptions.append(
+            "The battery is sized for what must run, one and a half days at most; the sun does the rest."
+        )
+    generator = GeneratorModel.objects.filter(active=True).order_by("power_w").first()
+    if job.site.service_recorded_on is None:
+        assumptions.append("A 200 A service with a 200 A busbar is assumed until the panel is seen.")
+    if not job.site.obstructions.exists() and job.site.obstructions_none_on is None:
+        assumptions.append("Shade is not counted: nobody has looked at the trees yet.")
+    return Proposal(
+        planes=planes,
+        design={
+            "module": module,
+            "inverter": inverter,
+            "inverter_count": count,
+            "battery": battery,
+            "battery_count": batteries,
+            "generator": generator if kind == SystemKind.OFF_GRID else None,
+            "plane_modules": plane_modules,
+            "strings": [],
+            "connection": "busbar_opposite_end",
+            "dc_run_m": 20.0,
+            "ac_run_m": 10.0,
+        },
+        assumptions=assumptions,
+    )
+
+
+def _battery(kind: SystemKind) -> BatteryModel | None:
+    if kind == SystemKind.GRID_TIED:
+        return None
+    return BatteryModel.objects.filter(active=True, listed_ul9540=True).order_by("-usable_kwh", "name").first()
+
+
+def _planes(job: Job, assumptions: list[str]) -> list[RoofPlane]:
+    recorded = list(job.site.roof_planes.all())
+    if recorded:
+        return recorded
+    assumptions.append("The roof is not measured yet: one plane facing south at 20°, 12 m by 5.5 m, is assumed.")
+    return [RoofPlane(site=job.site, name="South roof (assumed)", **ASSUMED_PLANE)]
+
+
+def _spread(planes: Sequence[RoofPlane], module: ModuleModel, wanted: int) -> list[dict[str, Any]]:
+    """Fills the sunniest planes first: nearest to south, then nearest to 30° (northern hemisphere)."""
+    order = sorted(planes, key=lambda p: (abs(p.azimuth_deg - 180) if p.tilt_deg > 5 else 30, abs(p.tilt_deg - 30)))
+    left, counts = wanted, {}
+    for plane in order:
+        # A fifth of the bare plane goes to pathways, setbacks and vents. Common practice, no source.
+        room = max(0, int(most_modules(plane, module.length_m, module.width_m) * 0.8))
+        counts[plane.name] = min(left, room)
+        left -= counts[plane.name]
+    return [{"plane": plane.name, "modules": counts[plane.name]} for plane in planes if counts[plane.name]]
+
+
+def _inverter(inverters: Sequence[InverterModel], kind: SystemKind, dc_w: float) -> tuple[InverterModel, int]:
+    """The smallest of the fitting kind that the array doesn't swamp, or several of the largest."""
+    same = [inverter for inverter in inverters if inverter.kind == kind] or list(inverters)
+    for inverter in same:
+        if inverter.ac_power_w * DC_OVER_AC >= dc_w:
+            return inverter, 1
+    largest = same[-1]
+    return largest, math.ceil(dc_w / (largest.ac_power_w * DC_OVER_AC))
+
+
+def _backup_kwh_per_day(job: Job, answers: LeadAnswers, use_kwh: float) -> tuple[float, bool]:
+    """(energy a day of what must run, whether it is only a share of the whole)."""
+    appliances = [a for a in studies.appliances_of(job, answers) if a.tier == "must_run"]
+    per_day = sum(a.watts * a.count * a.hours_per_day for a in appliances) / 1000
+    return (per_day, False) if per_day > 0 else (use_kwh / 365 * SHARE_ON_BACKUP, True)

@@ -1,0 +1,106 @@
+"""Everything that a page about one job shows, with a constant number of queries."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db.models import Prefetch
+
+from projects.actions import journal
+from projects.actions.facts import facts_of
+from projects.actions.study import settle
+from projects.models import (
+    Design,
+    Evidence,
+    Inspection,
+    Interconnection,
+    Job,
+    JobMark,
+    JournalEntry,
+    LeadAnswers,
+    PaperIssue,
+    Permit,
+    PermitSubmission,
+    StudyRun,
+    Waiver,
+)
+from projects.route.facts import JobFacts
+from projects.route.standing import standing
+from projects.route.standing_types import Standing
+
+JOURNAL_LINES = 30
+
+
+@dataclass(frozen=True)
+class JobPage:
+    job: Job
+    today: date
+    facts: JobFacts
+    standing: Standing
+    answers: LeadAnswers | None
+    permits: tuple[Permit, ...]
+    """With ``submissions`` (licence, comments) loaded, oldest round first."""
+    inspections: tuple[Inspection, ...]
+    interconnection: Interconnection | None
+    papers: tuple[PaperIssue, ...]
+    """Newest first."""
+    marks: tuple[JobMark, ...]
+    waivers: tuple[Waiver, ...]
+    evidence: tuple[Evidence, ...]
+    design: Design | None
+    study: StudyRun | None
+    """The latest one, whatever became of it; ``request`` and ``result`` are not loaded."""
+    done_study: StudyRun | None
+    """The latest finished one."""
+    journal: tuple[tuple[JournalEntry, str], ...]
+    """The last entries with their sentences, newest first."""
+
+    @property
+    def headline(self) -> dict[str, Any]:
+        return self.done_study.headline if self.done_study else {}
+
+    @property
+    def study_is_current(self) -> bool:
+        return bool(self.design and self.done_study and self.done_study.design_fingerprint == self.design.fingerprint)
+
+
+def job_page(number: int) -> JobPage | None:
+    """None where there is no such job."""
+    job = (
+        Job.objects.filter(number=number)
+        .select_related("customer", "site", "jurisdiction", "utility", "assigned_to", "duplicate_of")
+        .prefetch_related("site__roof_planes", "site__obstructions", "load_lines")
+        .first()
+    )
+    if job is None:
+        return None
+    facts = facts_of(job)
+    submissions = PermitSubmission.objects.select_related("licence__holder", "submitted_by").defer("design_frozen")
+    permits = Permit.objects.filter(job=job).prefetch_related(
+        Prefetch("submissions", submissions.prefetch_related("comments__answered_by"))
+    )
+    inspections = Inspection.objects.filter(job=job).prefetch_related("corrections__fixed_by")
+    studies = StudyRun.objects.filter(job=job).defer("request", "result").order_by("-pk")
+    study = studies.first()
+    parts = ("module", "inverter", "battery", "generator")
+    entries = JournalEntry.objects.filter(job=job).select_related("actor").order_by("-pk")[:JOURNAL_LINES]
+    return JobPage(
+        job=job,
+        today=facts.today,
+        facts=facts,
+        standing=standing(facts),
+        answers=LeadAnswers.objects.filter(job=job).first(),
+        permits=tuple(permits),
+        inspections=tuple(inspections),
+        interconnection=Interconnection.objects.filter(job=job).prefetch_related("requests__answered_by").first(),
+        papers=tuple(PaperIssue.objects.filter(job=job).select_related("issued_by").order_by("-pk")),
+        marks=tuple(JobMark.objects.filter(job=job, withdrawn_at=None).select_related("recorded_by")),
+        waivers=tuple(Waiver.objects.filter(job=job, withdrawn_at=None).select_related("waived_by")),
+        evidence=tuple(Evidence.objects.filter(job=job, removed_at=None).select_related("added_by")),
+        design=Design.objects.filter(job=job).select_related(*parts).order_by("-revision").first(),
+        study=settle(study) if study else None,
+        done_study=studies.filter(state=StudyRun.State.DONE).first(),
+        journal=tuple(journal.sentences(entries)),
+    )
