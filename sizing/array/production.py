@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -15,11 +16,11 @@ from sizing.array.power import (
     system_loss_factor,
 )
 from sizing.array.transpose import plane_light
-from sizing.climate.hours import ClimateHours, Floats, sum_by_month
-from sizing.study.request import LossFractions, RoofPlane, StudyRequest
+from sizing.climate.hours import ClimateHours, Floats, month_of_hour, sum_by_month
+from sizing.study.request import LossFractions, Obstruction, RoofPlane, StudyRequest
 from sizing.study.result import LossStep, PlaneResult, Production
 from sizing.sun.position import SunYear
-from sizing.sun.shade import shade_of_plane
+from sizing.sun.shade import Shade, shade_of_plane
 
 LOSS_NAMES = {
     "soiling": "Soiling",
@@ -94,9 +95,7 @@ def plane_year(request: StudyRequest, plane: RoofPlane, climate: ClimateHours, s
     """Light and DC power of one plane."""
     module = request.module
     light = plane_light(plane.tilt_deg, plane.azimuth_deg, climate, sun, request.ground_albedo)
-    shade = shade_of_plane(
-        plane, request.obstructions, climate.latitude_deg, sun.elevation_deg, sun.azimuth_deg, climate.month
-    )
+    shade = _shade(replace(plane, name="", modules=0), request.obstructions, climate.latitude_deg, sun)
     left = shaded_light(light, shade, climate.month)
     open_w, shaded_w = light.total, left.total
     effective = light_through_glass(left, plane.tilt_deg)
@@ -128,6 +127,12 @@ def plane_year(request: StudyRequest, plane: RoofPlane, climate: ClimateHours, s
         dc_w=dc_w,
         cell_c=cell,
     )
+
+
+@lru_cache(maxsize=64)
+def _shade(plane: RoofPlane, obstructions: tuple[Obstruction, ...], latitude_deg: float, sun: SunYear) -> Shade:
+    """Kept from one study to the next: designs change more often than roofs and trees."""
+    return shade_of_plane(plane, obstructions, latitude_deg, sun.elevation_deg, sun.azimuth_deg, month_of_hour())
 
 
 def _loss_steps(

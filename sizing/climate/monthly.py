@@ -30,9 +30,8 @@ from sizing.climate.hours import (
     sum_by_month,
 )
 from sizing.errors import InputError
-from sizing.sun.position import SunYear, sun_year
+from sizing.sun.position import SunYear, extraterrestrial_kwh_per_day, solar_time_h, sun_year
 
-SOLAR_CONSTANT = 1366.1
 LAG_ONE = 0.29
 WIND_M_S = 2.0
 """Monthly means say nothing of wind; no result of a study depends on this figure."""
@@ -121,8 +120,7 @@ def year_from_monthly_means(
     from pvlib import irradiance
 
     sun = sun_year(latitude_deg, longitude_deg, elevation_m, utc_offset_h)
-    outside = sun.dni_extra * np.maximum(sun.cos_zenith, 0.0)
-    outside_by_day = outside.reshape(365, 24).sum(axis=1) / 1000.0
+    outside_by_day = extraterrestrial_kwh_per_day(sun)
     profile = _profile(sun, latitude_deg, longitude_deg, utc_offset_h)
     rng = np.random.default_rng(seed)
     ghi = np.zeros(8760)
@@ -182,8 +180,7 @@ def _profile(sun: SunYear, latitude_deg: float, longitude_deg: float, utc_offset
     from pvlib import solarposition
 
     declination = np.asarray(solarposition.declination_spencer71(sun.day_of_year))
-    equation_min = np.asarray(solarposition.equation_of_time_spencer71(sun.day_of_year))
-    solar_hour = hour_of_day() + 0.5 + (longitude_deg - 15.0 * utc_offset_h) / 15.0 + equation_min / 60.0
+    solar_hour = solar_time_h(hour_of_day() + 0.5, sun.day_of_year, longitude_deg, utc_offset_h)
     cos_omega = np.cos(np.radians(15.0 * (solar_hour - 12.0)))
     cos_sunset = np.clip(-np.tan(np.radians(latitude_deg)) * np.tan(declination), -1.0, 1.0)
     a, b = _collares_pereira(np.arccos(cos_sunset))

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import MISSING, Field, fields, is_dataclass
-from functools import cache
 from types import NoneType, UnionType
 from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
@@ -65,10 +64,14 @@ def read(kind: type[T], data: Any) -> T:
     return built
 
 
-@cache
-def hints(kind: Any) -> dict[str, Any]:
-    """Resolved types of a dataclass's fields."""
-    return get_type_hints(kind)
+_HINTS: dict[Any, dict[str, Any]] = {}
+
+
+def hints(kind: type[Any]) -> dict[str, Any]:
+    """Resolved types of a dataclass's fields (worked out once)."""
+    if kind not in _HINTS:
+        _HINTS[kind] = get_type_hints(kind)
+    return _HINTS[kind]
 
 
 def is_required(field: Field[Any]) -> bool:

@@ -140,8 +140,10 @@ class Battery:
     listed_ul9540: bool = True
     units: int = 1
     """How many of them; capacities and powers above are of one unit."""
-    circuit_voltage_v: float = 240.0
-    """Of the conductors that leave the unit: 240 where it has its own inverter, else its DC voltage."""
+    coupling: Literal["dc", "ac"] = "dc"
+    """"ac": the unit has its own inverter and counts as a power source of its own at the panel."""
+    circuit_voltage_v: float = 51.2
+    """Of a DC-coupled unit's conductors; the default is a low-voltage bank, the side on which conductors come out large."""
     location: StorageLocation = "attached_garage"
 
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from sizing.climate.hours import Floats
+from sizing.climate.hours import Floats, Ints
 from sizing.study.request import Obstruction
 
 Mask = NDArray[np.bool_]
@@ -51,7 +51,7 @@ def top_m(obstruction: Obstruction) -> float:
 
 @dataclass(frozen=True, eq=False)
 class Rays:
-    """Rays in a shape's frame: points of shape (p, 1), directions of shape (1, n)."""
+    """Rays in a shape's frame, every array of shape (k,): where they start and where they go."""
 
     a: Floats
     b: Floats
@@ -62,52 +62,64 @@ class Rays:
 
 
 def rays(obstruction: Obstruction, points: Floats, directions: Floats) -> Rays:
-    """``points`` (p, 3) and ``directions`` (n, 3) are east, north, up; directions of length one."""
+    """``points`` and ``directions`` (k, 3) are east, north, up; directions of length one."""
     place = frame(obstruction)
-    east, north = points[:, 0:1] - place.x_m, points[:, 1:2] - place.y_m
-    de, dn = directions[:, 0][None, :], directions[:, 1][None, :]
+    east, north = points[:, 0] - place.x_m, points[:, 1] - place.y_m
+    de, dn = directions[:, 0], directions[:, 1]
     return Rays(
         a=east * place.across[0] + north * place.across[1],
         b=east * place.along[0] + north * place.along[1],
-        z=points[:, 2:3],
+        z=points[:, 2],
         da=de * place.across[0] + dn * place.across[1],
         db=de * place.along[0] + dn * place.along[1],
-        dz=directions[:, 2][None, :],
+        dz=directions[:, 2],
     )
 
 
-def may_meet(obstruction: Obstruction, points: Floats, directions: Floats) -> Mask:
-    """Which directions can meet the shape at all, shape (n,): a quick test by its enclosing upright cylinder."""
+def may_meet(obstruction: Obstruction, points: Floats, directions: Floats) -> tuple[Ints, Ints]:
+    """Which pairs of a point (p, 3) and a direction (n, 3) can meet the shape at all, as two index arrays.
+
+    A quick test by the enclosing upright cylinder, first for all points as one, then for each: most pairs fail it.
+    """
     place = frame(obstruction)
     radius = 0.5 * float(np.hypot(obstruction.width_m, depth_m(obstruction)))
-    low = float(points[:, 2].min())
-    rise = top_m(obstruction) - low
-    if rise <= 0:
-        return np.zeros(len(directions), dtype=bool)
-    middle = points[:, :2].mean(axis=0)
-    spread = float(np.hypot(*(points[:, :2] - middle).T).max())
-    reach = radius + spread
-    away = np.array([place.x_m, place.y_m]) - middle
-    gap = float(np.hypot(*away))
-    if gap <= reach * 1.001:
-        return np.ones(len(directions), dtype=bool)
-    level = np.hypot(directions[:, 0], directions[:, 1])
-    steep = directions[:, 2] * (gap - reach) <= rise * level
-    facing = directions[:, :2] @ (away / gap) >= level * np.sqrt(1.0 - (reach / gap) ** 2) - 1e-12
-    return np.asarray(steep & facing)
+    away = np.array([place.x_m, place.y_m]) - points[:, :2]
+    rise = top_m(obstruction) - points[:, 2]
+    middle = away.mean(axis=0)
+    spread = float(np.hypot(*(away - middle).T).max())
+    chosen = np.flatnonzero(_towards(middle[None, :], radius + spread, rise.max(keepdims=True), directions)[0])
+    mask = _towards(away, radius, rise, directions[chosen])
+    point, way = np.nonzero(mask)
+    return point.astype(np.int64), chosen[way].astype(np.int64)
+
+
+def _towards(away: Floats, radius: float, rise: Floats, directions: Floats) -> Mask:
+    """Whether directions (n, 3) can meet an upright cylinder that stands ``away`` (p, 2) and rises (p,); (p, n)."""
+    gap = np.hypot(away[:, 0], away[:, 1])
+    outside = gap > radius * 1.001
+    # The cylinder is faced where the direction's part along the way to it is at least level * narrowest.
+    narrowest = np.where(outside, np.sqrt(np.maximum(1.0 - np.square(radius / np.maximum(gap, 1e-9)), 0.0)), -2.0)
+    lowest = np.where(outside, (gap - radius) / np.maximum(rise, 1e-9), 0.0)
+    unit = away / np.maximum(gap, 1e-9)[:, None]
+    level = np.hypot(directions[:, 0], directions[:, 1])[None, :]
+    along = unit[:, 0:1] * directions[:, 0] + unit[:, 1:2] * directions[:, 1]
+    faced = along >= level * narrowest[:, None] - 1e-9
+    # Not over its top: up / level <= rise / (gap - radius).
+    faced &= directions[:, 2] * lowest[:, None] <= level + 1e-9
+    return np.asarray(faced & (rise > 0.0)[:, None])
 
 
 def covers(obstruction: Obstruction, points: Floats) -> Mask:
     """Which points (p, 3) lie on the obstruction's rectangle seen from above, shape (p,)."""
-    ray = rays(obstruction, points, np.array([[0.0, 0.0, 1.0]]))
+    ray = rays(obstruction, points, np.zeros_like(points))
     inside = (np.abs(ray.a) <= obstruction.width_m / 2.0) & (np.abs(ray.b) <= depth_m(obstruction) / 2.0)
-    return np.asarray(inside[:, 0])
+    return np.asarray(inside)
 
 
 def hits_box(obstruction: Obstruction, ray: Rays) -> Mask:
-    """Whether rays meet the box, shape (p, n)."""
-    near = np.zeros((1, 1))
-    far = np.full((1, 1), np.inf)
+    """Whether rays meet the box, shape (k,)."""
+    near: Floats = np.zeros(ray.z.shape)
+    far: Floats = np.full(ray.z.shape, np.inf)
     sides = (
         (ray.a, ray.da, -obstruction.width_m / 2.0, obstruction.width_m / 2.0),
         (ray.b, ray.db, -depth_m(obstruction) / 2.0, depth_m(obstruction) / 2.0),
@@ -127,13 +139,16 @@ def _hits_upright(ray: Rays, half_a: float, half_b: float, low: float, high: flo
     square = np.maximum(da**2 + db**2, 1e-18)
     half = pa * da + pb * db
     under = half**2 - square * (pa**2 + pb**2 - 1.0)
-    root = np.sqrt(np.maximum(under, 0.0))
-    near, far = (-half - root) / square, (-half + root) / square
-    safe = np.where(np.abs(ray.dz) < 1e-12, 1e-12, ray.dz)
-    first, second = (low - ray.z) / safe, (high - ray.z) / safe
-    near = np.maximum(np.maximum(near, np.minimum(first, second)), 0.0)
-    far = np.minimum(far, np.maximum(first, second))
-    return np.asarray((under > 0.0) & (near < far))
+    crossing = np.flatnonzero(under > 0.0)
+    square, half, root = square[crossing], half[crossing], np.sqrt(under[crossing])
+    dz, z = ray.dz[crossing], ray.z[crossing]
+    safe = np.where(np.abs(dz) < 1e-12, 1e-12, dz)
+    first, second = (low - z) / safe, (high - z) / safe
+    near = np.maximum(np.maximum((-half - root) / square, np.minimum(first, second)), 0.0)
+    far = np.minimum((-half + root) / square, np.maximum(first, second))
+    hit = np.zeros(ray.z.shape, dtype=bool)
+    hit[crossing] = near < far
+    return hit
 
 
 def _hits_ellipsoid(ray: Rays, half_a: float, half_b: float, half_z: float, middle_z: float) -> Mask:

@@ -97,7 +97,8 @@ def outline(obstruction: Obstruction, eye: Floats) -> Pairs:
     azimuths = centre + np.linspace(-half, half, 73)
     elevations = np.arange(0.0, 90.01, 0.5)
     grid_a, grid_e = np.meshgrid(azimuths, elevations)
-    ray = rays(obstruction, eye[None, :], directions(grid_e.ravel(), grid_a.ravel()))
+    aim = directions(grid_e.ravel(), grid_a.ravel())
+    ray = rays(obstruction, np.broadcast_to(eye, aim.shape), aim)
     hit = (
         hits_crown(obstruction, ray) | hits_trunk(obstruction, ray)
         if obstruction.kind == "tree"

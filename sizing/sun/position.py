@@ -81,3 +81,17 @@ def sun_year(
     zenith, azimuth, elevation = sun_at(unix_s, latitude_deg, longitude_deg, elevation_m)
     days = day_of_year()
     return SunYear(zenith, azimuth, elevation, np.asarray(irradiance.get_extra_radiation(days)), days)
+
+
+def solar_time_h(clock_h: Floats, day: NDArray[np.int64], longitude_deg: float, utc_offset_h: float) -> Floats:
+    """True solar time of local standard clock time, both in hours (Duffie and Beckman eq. 1.5.2, Spencer 1971)."""
+    from pvlib import solarposition
+
+    equation_min = np.asarray(solarposition.equation_of_time_spencer71(day))
+    return np.asarray(clock_h + (longitude_deg - 15.0 * utc_offset_h) / 15.0 + equation_min / 60.0)
+
+
+def extraterrestrial_kwh_per_day(sun: SunYear) -> Floats:
+    """Irradiation of level ground above the air on each day of the year, kWh/m2, shape (365,)."""
+    level = sun.dni_extra * np.maximum(sun.cos_zenith, 0.0)
+    return np.asarray(level.reshape(365, 24).sum(axis=1) / 1000.0)

@@ -16,9 +16,14 @@ import numpy as np
 
 from sizing.climate.hours import Floats, Ints
 from sizing.study.request import Obstruction, RoofPlane
-from sizing.sun.obstacles import Mask, covers, hits_box, hits_crown, hits_trunk, may_meet, rays
+from sizing.sun.obstacles import Mask, covers, depth_m, frame, hits_box, hits_crown, hits_trunk, may_meet, rays
 
-POINTS, SKY_POINTS = 32, 16
+FIBONACCI_STEP = {34: 21, 55: 34, 89: 55, 144: 89, 2584: 1597}
+FAR_POINTS, FAR_SKY_POINTS = 55, 34
+NEAR_POINTS, NEAR_SKY_POINTS = 144, 89
+"""With something on or close to the plane; against 2584 points a year's beam then differs by less than
+0.3 % of the plane's, else by less than 0.1 %."""
+NEAR_M = 3.0
 PATCH_DEG = 3.0
 
 LEAF_SHARE_NORTH = (0.0, 0.0, 0.0, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 0.5, 0.0)
@@ -59,14 +64,14 @@ def transmittance_by_month(obstruction: Obstruction, latitude_deg: float) -> Flo
 
 @lru_cache(maxsize=8)
 def _spread(count: int) -> tuple[Floats, Floats]:
-    """Evenly spread positions over the unit square (Roberts' R2 sequence): unlike a grid, they don't line up with
-    narrow things that stand square to the roof."""
-    plastic = 1.3247179572447460
-    n = np.arange(1, count + 1)
-    return (0.5 + n / plastic) % 1.0, (0.5 + n / plastic**2) % 1.0
+    """Evenly spread positions over the unit square: a Fibonacci lattice, which unlike a grid has no rows that line up
+    with narrow things standing square to the roof. ``count`` is a Fibonacci number."""
+    step = FIBONACCI_STEP[count]
+    n = np.arange(count)
+    return (n + 0.5) / count, (n * step / count + 0.5 / count) % 1.0
 
 
-def plane_points(plane: RoofPlane, count: int = POINTS) -> Floats:
+def plane_points(plane: RoofPlane, count: int = FAR_POINTS) -> Floats:
     """Sample points over a plane, shape (count, 3): east, north, up in metres.
 
     ``x_m`` and ``y_m`` of the plane are the middle of the plane seen from above; its lower edge is at the eave height.
@@ -83,7 +88,18 @@ def plane_points(plane: RoofPlane, count: int = POINTS) -> Floats:
     return np.column_stack([east, north, plane.eave_height_m + s * np.sin(tilt)])
 
 
-def free_points(plane: RoofPlane, obstructions: Sequence[Obstruction], count: int = POINTS) -> Floats:
+def stands_close(plane: RoofPlane, obstructions: Sequence[Obstruction]) -> bool:
+    """Whether an obstruction comes within ``NEAR_M`` of the plane's enclosing circle."""
+    reach = 0.5 * float(np.hypot(plane.width_m, plane.slope_length_m))
+    for obstruction in obstructions:
+        place = frame(obstruction)
+        gap = float(np.hypot(place.x_m - plane.x_m, place.y_m - plane.y_m))
+        if gap - reach - 0.5 * float(np.hypot(obstruction.width_m, depth_m(obstruction))) < NEAR_M:
+            return True
+    return False
+
+
+def free_points(plane: RoofPlane, obstructions: Sequence[Obstruction], count: int = FAR_POINTS) -> Floats:
     """Sample points less those on which a chimney or building stands: no module lies there."""
     points = plane_points(plane, count)
     free = np.ones(len(points), dtype=bool)
@@ -112,19 +128,20 @@ def directions(elevation_deg: Floats, azimuth_deg: Floats) -> Floats:
 
 
 def _met(
-    obstructions: Sequence[Obstruction], points: Floats, rays_out: Floats
-) -> Iterator[tuple[Obstruction, Ints, Mask, Mask]]:
-    """Per obstruction: the rays that can meet it, those stopped outright and those filtered by leaves, (p, k)."""
+    obstructions: Sequence[Obstruction], points: Floats, aim: Floats
+) -> Iterator[tuple[Obstruction, Ints, Ints, Mask, Mask]]:
+    """Per obstruction: the pairs of point and direction that can meet it, which of them it stops outright and which
+    its leaves filter."""
     for obstruction in obstructions:
-        chosen = np.flatnonzero(may_meet(obstruction, points, rays_out))
-        if chosen.size == 0:
+        point, way = may_meet(obstruction, points, aim)
+        if point.size == 0:
             continue
-        ray = rays(obstruction, points, rays_out[chosen])
+        ray = rays(obstruction, points[point], aim[way])
         if obstruction.kind == "tree":
-            yield obstruction, chosen, hits_trunk(obstruction, ray), hits_crown(obstruction, ray)
+            yield obstruction, point, way, hits_trunk(obstruction, ray), hits_crown(obstruction, ray)
         else:
             solid = hits_box(obstruction, ray)
-            yield obstruction, chosen, solid, np.zeros_like(solid)
+            yield obstruction, point, way, solid, np.zeros_like(solid)
 
 
 def beam_factor(
@@ -143,12 +160,12 @@ def beam_factor(
     lit = np.flatnonzero((elevation_deg > 0.0) & (aim @ plane_normal(plane.tilt_deg, plane.azimuth_deg) > 0.0))
     if lit.size == 0:
         return factor
-    points = free_points(plane, obstructions)
+    points = free_points(plane, obstructions, NEAR_POINTS if stands_close(plane, obstructions) else FAR_POINTS)
     through = np.ones((len(points), lit.size))
     months = month[lit] - 1
-    for obstruction, chosen, solid, leafy in _met(obstructions, points, aim[lit]):
-        passes = transmittance_by_month(obstruction, latitude_deg)[months[chosen]][None, :]
-        through[:, chosen] *= np.where(solid, 0.0, np.where(leafy, passes, 1.0))
+    for obstruction, point, way, solid, leafy in _met(obstructions, points, aim[lit]):
+        passes = transmittance_by_month(obstruction, latitude_deg)[months[way]]
+        through[point, way] *= np.where(solid, 0.0, np.where(leafy, passes, 1.0))
     factor[lit] = through.mean(axis=0)
     return factor
 
@@ -175,14 +192,14 @@ def sky_factor(
     seen = weight > 0
     aim, weight = aim[seen], weight[seen]
     weight = weight / weight.sum()
-    points = free_points(plane, obstructions, SKY_POINTS)
+    points = free_points(plane, obstructions, NEAR_SKY_POINTS if stands_close(plane, obstructions) else FAR_SKY_POINTS)
     shades = leaf_share(latitude_deg)
     through = {share: np.ones((len(points), len(aim))) for share in set(shades)}
     first_month = {share: shades.index(share) for share in through}
-    for obstruction, chosen, stopped, leafy in _met(obstructions, points, aim):
+    for obstruction, point, way, stopped, leafy in _met(obstructions, points, aim):
         passes = transmittance_by_month(obstruction, latitude_deg)
         for share, left in through.items():
-            left[:, chosen] *= np.where(stopped, 0.0, np.where(leafy, passes[first_month[share]], 1.0))
+            left[point, way] *= np.where(stopped, 0.0, np.where(leafy, passes[first_month[share]], 1.0))
     by_share = {share: float(left.mean(axis=0) @ weight) for share, left in through.items()}
     return np.array([by_share[share] for share in shades])
 
