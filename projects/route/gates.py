@@ -67,9 +67,10 @@ def _gate(
 
 
 def _state(members: Sequence[RequirementStanding]) -> GateState:
-    if all(requirement.done for requirement in members):
+    undone = [requirement for requirement in members if not requirement.done]
+    if not undone:
         return "closed"
-    parties = {requirement.party for requirement in members if requirement.state == "open"}
-    if parties & _OUR_MOVE:
-        return "live"
-    return "waiting" if parties else "future"
+    parties = {requirement.party for requirement in undone if requirement.state == "open"}
+    if not parties:
+        return "future"
+    return "waiting" if parties.isdisjoint(_OUR_MOVE) else "live"

@@ -6,7 +6,7 @@ from projects.route.facts import JobFacts
 from projects.route.gates import gates_of
 from projects.route.pressing import pressing_order
 from projects.route.requirements import REQUIREMENTS
-from projects.route.requirements.base import Done, Requirement
+from projects.route.requirements.base import Done
 from projects.route.stages import stage_title
 from projects.route.standing_types import RequirementStanding, Standing, State
 from projects.route.words import party_name, within_sentence
@@ -34,59 +34,53 @@ def standing(facts: JobFacts) -> Standing:
     )
 
 
-def applicable(facts: JobFacts) -> tuple[Requirement, ...]:
-    """The requirements that this job's route has, in route order."""
-    return tuple(requirement for requirement in REQUIREMENTS if requirement.applies(facts))
-
-
 def _walk(facts: JobFacts) -> tuple[RequirementStanding, ...]:
     """In route order, so that each requirement finds those that come before it already judged."""
     done = Done(facts)
-    sentences: dict[str, str] = {}
+    undone: dict[str, str] = {}
+    """Sentences of those not done, to say what must come first."""
     answer = []
     for requirement in REQUIREMENTS:
         if not requirement.applies(facts):
             continue
         key = requirement.key
-        sentence = sentences[key] = requirement.sentence(facts)
+        sentence = requirement.sentence(facts)
         met = requirement.met(facts)
-        state: State = "waiting"
+        state: State = "met"
         on = due = None
         detail = ""
         missing: tuple[str, ...] = ()
         if met is not None:
-            state, on = "met", met.on
-            done.on[key] = on
+            on = done.on[key] = met.on
         elif requirement.waivable and key in facts.waivers:
-            state, on = "waived", facts.waivers[key].on
-            done.on[key] = on
+            state = "waived"
+            on = done.on[key] = facts.waivers[key].on
         else:
+            undone[key] = within_sentence(sentence)
             due = requirement.due(facts, done)
             detail = requirement.detail(facts)
+            state = "waiting"
             if not facts.outcome:
-                missing = tuple(
-                    within_sentence(sentences[first])
-                    for first in requirement.after
-                    if first in sentences and first not in done.on
-                )
+                missing = tuple([undone[first] for first in requirement.after if first in undone])
                 state = "waiting" if missing else "open"
         if requirement.keeps_detail:
             detail = requirement.detail(facts)
+        # By position: this runs some fifty times for each job of a list.
         answer.append(
             RequirementStanding(
-                key=key,
-                stage=requirement.stage,
-                sentence=sentence,
-                party=requirement.party,
-                state=state,
-                met_on=on,
-                due_on=due,
-                after=missing,
-                detail=detail,
-                hold=requirement.hold,
-                waivable=requirement.waivable,
-                branch=requirement.branch,
-                mark=requirement.mark,
+                key,
+                requirement.stage,
+                sentence,
+                requirement.party,
+                state,
+                on,
+                due,
+                missing,
+                detail,
+                requirement.hold,
+                requirement.waivable,
+                requirement.branch,
+                requirement.mark,
             )
         )
     return tuple(answer)

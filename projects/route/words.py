@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from functools import lru_cache
 
 from projects.route.facts import Comment, JobFacts, Party, PermitKind
 
@@ -55,6 +56,7 @@ def short_date(day: date, today: date) -> str:
     return words if day.year == today.year else f"{words} {day.year}"
 
 
+@lru_cache(maxsize=1024)
 def within_sentence(sentence: str) -> str:
     """Lower case in front, no full stop behind, to stand inside another sentence."""
     return sentence[:1].lower() + sentence[1:].rstrip(".")
