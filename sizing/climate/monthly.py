@@ -36,6 +36,8 @@ LAG_ONE = 0.29
 WIND_M_S = 2.0
 """Monthly means say nothing of wind; no result of a study depends on this figure."""
 KT_MIN = 0.05
+KT_LIMIT = 0.82
+"""More of the extraterrestrial irradiation than a clear day lets through, on the ground, in any month."""
 
 
 def clearness_limits(mean_kt: float) -> tuple[float, float]:
@@ -138,11 +140,11 @@ def year_from_monthly_means(
             day += days
             continue
         mean_kt = wanted / float(sky.mean())
-        if mean_kt > 0.82:
+        if mean_kt > KT_LIMIT:
             raise InputError(
                 f"climate.ghi_kwh_per_m2_day[{month}]",
                 f"{wanted:g} kWh/m2 a day is {mean_kt:.0%} of what reaches the top of the air there; "
-                "no month exceeds 82 %",
+                f"no month exceeds {KT_LIMIT:.0%}",
             )
         clearness[month] = mean_kt
         sums = _scaled(daily_clearness(float(np.clip(mean_kt, 0.1, 0.8)), days, rng) * sky, wanted * days, sky)
@@ -180,7 +182,9 @@ def _profile(sun: SunYear, latitude_deg: float, longitude_deg: float, utc_offset
     from pvlib import solarposition
 
     declination = np.asarray(solarposition.declination_spencer71(sun.day_of_year))
-    solar_hour = solar_time_h(hour_of_day() + 0.5, sun.day_of_year, longitude_deg, utc_offset_h)
+    solar_hour = solar_time_h(
+        np.asarray(hour_of_day() + 0.5, dtype=np.float64), sun.day_of_year, longitude_deg, utc_offset_h
+    )
     cos_omega = np.cos(np.radians(15.0 * (solar_hour - 12.0)))
     cos_sunset = np.clip(-np.tan(np.radians(latitude_deg)) * np.tan(declination), -1.0, 1.0)
     a, b = _collares_pereira(np.arccos(cos_sunset))
@@ -191,12 +195,12 @@ def _profile(sun: SunYear, latitude_deg: float, longitude_deg: float, utc_offset
 
 
 def _scaled(sums: Floats, wanted: float, sky: Floats) -> Floats:
-    """Scale daily sums to a month's total without any day beyond 82 % of its sky."""
+    """Scale daily sums to a month's total without any day beyond ``KT_LIMIT`` of its sky."""
     for _ in range(60):
         total = sums.sum()
         if total <= 0 or abs(total - wanted) < 1e-9 * max(wanted, 1e-9):
             break
-        sums = np.minimum(sums * (wanted / total), 0.82 * sky)
+        sums = np.minimum(sums * (wanted / total), KT_LIMIT * sky)
     return sums
 
 

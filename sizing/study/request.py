@@ -143,7 +143,8 @@ class Battery:
     coupling: Literal["dc", "ac"] = "dc"
     """"ac": the unit has its own inverter and counts as a power source of its own at the panel."""
     circuit_voltage_v: float = 51.2
-    """Of a DC-coupled unit's conductors; the default is a low-voltage bank, the side on which conductors come out large."""
+    """Of a DC-coupled unit's conductors; the default, a low-voltage bank, is the side on which conductors come out
+    large."""
     location: StorageLocation = "attached_garage"
 
 
