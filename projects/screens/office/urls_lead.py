@@ -1,0 +1,43 @@
+"""Office: a lead's intake, the site assessment, loads, design, study and the office's own settings."""
+
+from django.urls import path
+
+from projects.screens.office import design, lead, loads, settings_pages, site, study, system_kind
+
+urlpatterns = [
+    path("leads/new/", lead.new_lead, name="lead-new"),
+    path("leads/duplicates/", lead.duplicates, name="lead-duplicates"),
+    path("leads/locate/", lead.locate, name="lead-locate"),
+    path("jobs/<int:number>/answers/", lead.answers, name="lead-answers"),
+    path("jobs/<int:number>/kind/", system_kind.kind, name="job-kind"),
+    path("jobs/<int:number>/site/", site.assessment, name="job-site"),
+    path("jobs/<int:number>/site/units/", site.units, name="job-site-units"),
+    path("jobs/<int:number>/site/service/", site.service, name="job-service"),
+    path("jobs/<int:number>/site/planes/new/", site.plane, name="job-plane-new"),
+    path("jobs/<int:number>/site/planes/<int:pk>/", site.plane, name="job-plane"),
+    path("jobs/<int:number>/site/planes/<int:pk>/remove/", site.remove_plane, name="job-plane-remove"),
+    path("jobs/<int:number>/site/obstructions/new/", site.obstruction, name="job-obstruction-new"),
+    path("jobs/<int:number>/site/obstructions/none/", site.no_obstructions, name="job-obstructions-none"),
+    path("jobs/<int:number>/site/obstructions/<int:pk>/", site.obstruction, name="job-obstruction"),
+    path(
+        "jobs/<int:number>/site/obstructions/<int:pk>/remove/", site.remove_obstruction, name="job-obstruction-remove"
+    ),
+    path("jobs/<int:number>/site/photos/", site.photos, name="job-photos"),
+    path("photos/<int:pk>/", site.photo, name="photo"),
+    path("photos/<int:pk>/remove/", site.remove_photo, name="photo-remove"),
+    path("jobs/<int:number>/loads/", loads.worksheet, name="job-loads"),
+    path("jobs/<int:number>/loads/prefill/", loads.prefill, name="job-loads-prefill"),
+    path("jobs/<int:number>/loads/new/", loads.line, name="job-load-new"),
+    path("jobs/<int:number>/loads/<int:pk>/", loads.line, name="job-load"),
+    path("jobs/<int:number>/loads/<int:pk>/remove/", loads.remove_line, name="job-load-remove"),
+    path("jobs/<int:number>/design/", design.design, name="job-design"),
+    path("jobs/<int:number>/design/preliminary/", design.preliminary, name="job-design-preliminary"),
+    path("jobs/<int:number>/study/", study.results, name="job-study"),
+    path("jobs/<int:number>/study/run/", study.run, name="job-study-run"),
+    path("studies/<int:pk>/progress/", study.progress, name="study-progress"),
+    path("office/", settings_pages.office, name="office"),
+    path("office/firm/", settings_pages.firm, name="office-firm"),
+    path("office/<slug:noun>/new/", settings_pages.edit, name="office-new"),
+    path("office/<slug:noun>/<int:pk>/", settings_pages.edit, name="office-edit"),
+    path("office/jurisdictions/<int:pk>/closures/", settings_pages.closures, name="office-closures"),
+]

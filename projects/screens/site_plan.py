@@ -1,0 +1,221 @@
+"""The house from above: roof planes, what stands in the sun's way, north at the top. A typing slip shows at once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Protocol
+
+from django.utils.html import escape
+from django.utils.safestring import SafeString, mark_safe
+
+from projects.screens.measures import FEET, METRES_PER_FOOT, compass, show_length, show_pitch
+
+
+class Plane(Protocol):
+    name: str
+    tilt_deg: float
+    azimuth_deg: float
+    width_m: float
+    slope_length_m: float
+    x_m: float
+    y_m: float
+
+
+class Obstacle(Protocol):
+    kind: str
+    bearing_deg: float
+    distance_m: float
+    height_m: float
+    width_m: float
+    evergreen: bool
+
+
+WIDTH, HEIGHT, MARGIN = 640.0, 520.0, 54.0
+Point = tuple[float, float]
+
+
+def corners(plane: Plane) -> list[Point]:
+    """East and north of the house's middle (m): eave left, eave right, ridge right, ridge left."""
+    facing = math.radians(plane.azimuth_deg)
+    down = (math.sin(facing), math.cos(facing))
+    along = (down[1], -down[0])
+    depth = plane.slope_length_m * math.cos(math.radians(plane.tilt_deg)) / 2
+    half = plane.width_m / 2
+    return [
+        (plane.x_m + a * half * along[0] + d * depth * down[0], plane.y_m + a * half * along[1] + d * depth * down[1])
+        for a, d in ((-1, 1), (1, 1), (1, -1), (-1, -1))
+    ]
+
+
+def middle_of(obstacle: Obstacle) -> Point:
+    bearing = math.radians(obstacle.bearing_deg)
+    return (obstacle.distance_m * math.sin(bearing), obstacle.distance_m * math.cos(bearing))
+
+
+class _Frame:
+    """Metres on the ground to points on the drawing."""
+
+    def __init__(self, planes: Sequence[Plane], obstacles: Sequence[Obstacle]) -> None:
+        points = [point for plane in planes for point in corners(plane)] or [(-6.0, -4.0), (6.0, 4.0)]
+        for obstacle in obstacles:
+            x, y = middle_of(obstacle)
+            reach = obstacle.width_m / 2
+            points += [(x - reach, y - reach), (x + reach, y + reach)]
+        points += [(-6.0, -6.0), (6.0, 6.0)]
+        west, east = min(p[0] for p in points), max(p[0] for p in points)
+        south, north = min(p[1] for p in points), max(p[1] for p in points)
+        self.scale = min((WIDTH - 2 * MARGIN) / (east - west), (HEIGHT - 2 * MARGIN) / (north - south))
+        self.middle = ((west + east) / 2, (south + north) / 2)
+
+    def at(self, point: Point) -> Point:
+        return (
+            WIDTH / 2 + (point[0] - self.middle[0]) * self.scale,
+            HEIGHT / 2 - (point[1] - self.middle[1]) * self.scale,
+        )
+
+
+def plan_svg(
+    planes: Sequence[Plane],
+    obstacles: Sequence[Obstacle],
+    *,
+    unit: str = FEET,
+    draft: Plane | Obstacle | None = None,
+    southern: bool = False,
+) -> SafeString:
+    """The drawing; ``draft`` (not saved yet) is drawn in the accent. Presentation attributes only: the policy on
+    inline style holds here too."""
+    frame = _Frame(planes, obstacles)
+    parts = [
+        f'<svg class="plan" viewBox="0 0 {WIDTH:.0f} {HEIGHT:.0f}" role="img" '
+        f'aria-label="{escape(_in_words(planes, obstacles, unit))}">'
+    ]
+    parts += _compass_rose(southern)
+    for obstacle in obstacles:
+        parts += _obstacle(frame, obstacle, unit, obstacle is draft)
+    for plane in planes:
+        parts += _plane(frame, plane, unit, plane is draft)
+    x, y = frame.at((0, 0))
+    parts.append(f'<path class="pl-ink" d="M{x - 5:.1f} {y:.1f}h10M{x:.1f} {y - 5:.1f}v10" stroke-width="1.4"/>')
+    parts += _scale_bar(frame, unit)
+    parts.append("</svg>")
+    return mark_safe("".join(parts))
+
+
+def _in_words(planes: Sequence[Plane], obstacles: Sequence[Obstacle], unit: str) -> str:
+    roof = "; ".join(
+        f"{p.name} faces {p.azimuth_deg:.0f}° {compass(p.azimuth_deg)} at {show_pitch(p.tilt_deg)}" for p in planes
+    )
+    around = "; ".join(
+        f"{o.kind} {show_length(o.height_m, unit)} tall, {show_length(o.distance_m, unit)} to the "
+        f"{compass(o.bearing_deg)}"
+        for o in obstacles
+    )
+    return f"Plan from above. Roof: {roof or 'not measured yet'}. Around it: {around or 'nothing recorded'}."
+
+
+def _text(x: float, y: float, words: str, kind: str = "pl-text", size: float = 14, anchor: str = "middle") -> str:
+    return (
+        f'<text class="{kind}" x="{x:.1f}" y="{y:.1f}" font-size="{size}" text-anchor="{anchor}">{escape(words)}</text>'
+    )
+
+
+def _plane(frame: _Frame, plane: Plane, unit: str, draft: bool) -> list[str]:
+    ink = "pl-live" if draft else "pl-ink"
+    spots = [frame.at(corner) for corner in corners(plane)]
+    outline = " ".join(f"{x:.1f},{y:.1f}" for x, y in spots)
+    (ax, ay), (bx, by) = spots[0], spots[1]
+    cx, cy = frame.at((plane.x_m, plane.y_m))
+    facing = math.radians(plane.azimuth_deg)
+    dx, dy = math.sin(facing), -math.cos(facing)
+    depth = plane.slope_length_m * math.cos(math.radians(plane.tilt_deg)) * frame.scale
+    reach = min(depth * 0.3, 30)
+    # The arrow runs downhill from above the words to below them.
+    tx, ty = cx + dx * (depth / 2 - 6), cy + dy * (depth / 2 - 6)
+    fx, fy = tx - dx * reach, ty - dy * reach
+    left = (tx - dx * 8 - dy * 5, ty - dy * 8 + dx * 5)
+    right = (tx - dx * 8 + dy * 5, ty - dy * 8 - dx * 5)
+    parts = [
+        f'<polygon class="pl-roof {ink}" points="{outline}" stroke-width="1.6"/>',
+        f'<path class="{ink}" d="M{ax:.1f} {ay:.1f}L{bx:.1f} {by:.1f}" stroke-width="4.5"/>',
+    ]
+    if plane.tilt_deg >= 1:
+        parts.append(
+            f'<path class="{ink}" stroke-width="1.8" d="M{fx:.1f} {fy:.1f}L{tx:.1f} {ty:.1f}'
+            f'M{left[0]:.1f} {left[1]:.1f}L{tx:.1f} {ty:.1f}L{right[0]:.1f} {right[1]:.1f}"/>'
+        )
+    lift = depth * 0.12
+    nx, ny = cx - dx * lift, cy - dy * lift
+    words = f"{plane.azimuth_deg:.0f}° {compass(plane.azimuth_deg)}, {show_pitch(plane.tilt_deg)}"
+    size = f"{show_length(plane.width_m, unit)} × {show_length(plane.slope_length_m, unit)}"
+    parts.append(_text(nx, ny - 3, plane.name, "pl-livetext" if draft else "pl-text", 15))
+    parts.append(_text(nx, ny + 13, words, "pl-soft", 13))
+    if min(plane.width_m * frame.scale, depth) > 90 or draft:
+        parts.append(_text(nx, ny + 28, size, "pl-soft", 12.5))
+    return parts
+
+
+def _obstacle(frame: _Frame, obstacle: Obstacle, unit: str, draft: bool) -> list[str]:
+    ink = "pl-live" if draft else "pl-ink"
+    x, y = frame.at(middle_of(obstacle))
+    ox, oy = frame.at((0, 0))
+    r = max(obstacle.width_m / 2 * frame.scale, 4)
+    parts = [f'<path class="pl-rule" d="M{ox:.1f} {oy:.1f}L{x:.1f} {y:.1f}" stroke-width="1" stroke-dasharray="3 5"/>']
+    if obstacle.kind == "tree":
+        parts.append(f'<circle class="pl-crown {ink}" cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}" stroke-width="1.8"/>')
+        spokes = 12 if obstacle.evergreen else 7
+        inner = 0.25 if obstacle.evergreen else 0.62
+        lines = []
+        for n in range(spokes):
+            turn = 2 * math.pi * n / spokes
+            sx, sy = math.cos(turn), math.sin(turn)
+            lines.append(f"M{x + sx * r * inner:.1f} {y + sy * r * inner:.1f}L{x + sx * r:.1f} {y + sy * r:.1f}")
+        parts.append(f'<path class="{ink}" d="{"".join(lines)}" stroke-width="1.1"/>')
+        parts.append(f'<circle class="pl-dot" cx="{x:.1f}" cy="{y:.1f}" r="2.6"/>')
+    else:
+        parts.append(
+            f'<rect class="pl-crown {ink}" x="{x - r:.1f}" y="{y - r:.1f}" width="{2 * r:.1f}" height="{2 * r:.1f}" '
+            'stroke-width="1.8"/>'
+        )
+        parts.append(
+            f'<path class="{ink}" d="M{x - r:.1f} {y - r:.1f}L{x + r:.1f} {y + r:.1f}M{x - r:.1f} {y + r:.1f}'
+            f'L{x + r:.1f} {y - r:.1f}" stroke-width="1"/>'
+        )
+    words = f"{obstacle.kind}, {show_length(obstacle.height_m, unit)} tall"
+    below = y + r + 15
+    # Near an edge the words are pulled in, so that nothing is cut off.
+    lx = min(max(x, 76), WIDTH - 76)
+    parts.append(
+        _text(lx, below if below < HEIGHT - 8 else y - r - 7, words, "pl-livetext" if draft else "pl-soft", 13)
+    )
+    return parts
+
+
+def _compass_rose(southern: bool) -> list[str]:
+    x, y = WIDTH - 34, 44
+    sun_y = 20 if southern else HEIGHT - 22
+    rays = "".join(
+        f"M{WIDTH / 2 + 11 * math.cos(a):.1f} {sun_y + 11 * math.sin(a):.1f}"
+        f"L{WIDTH / 2 + 15 * math.cos(a):.1f} {sun_y + 15 * math.sin(a):.1f}"
+        for a in (math.pi / 4 * n for n in range(8))
+    )
+    return [
+        f'<path class="pl-ink" stroke-width="2" '
+        f'd="M{x} {y + 26}V{y - 20}M{x - 7} {y - 8}L{x} {y - 22}L{x + 7} {y - 8}"/>',
+        _text(x, y + 44, "N", size=17),
+        f'<circle class="pl-ink" cx="{WIDTH / 2}" cy="{sun_y}" r="7" stroke-width="1.8"/>'
+        f'<path class="pl-ink" d="{rays}" stroke-width="1.6"/>',
+        _text(WIDTH / 2 + 24, sun_y + 4, "noon sun", "pl-soft", 13, "start"),
+    ]
+
+
+def _scale_bar(frame: _Frame, unit: str) -> list[str]:
+    one = METRES_PER_FOOT if unit == FEET else 1.0
+    length = max((n for n in (1, 2, 5, 10, 20, 50, 100, 200) if n * one * frame.scale <= 150), default=1)
+    width = length * one * frame.scale
+    x, y = 22, HEIGHT - 18
+    label = f"{length} ft" if unit == FEET else f"{length} m"
+    return [
+        f'<path class="pl-ink" d="M{x} {y - 5}v10M{x} {y}h{width:.1f}M{x + width:.1f} {y - 5}v10" stroke-width="1.6"/>',
+        _text(x + width + 8, y + 4.5, label, "pl-soft", 13, "start"),
+    ]
