@@ -21,11 +21,14 @@ def saved_fields(findings: Findings, row: Model, fields: Mapping[str, Any], *, e
     for name, value in fields.items():
         if isinstance(value, str):
             value = value.strip()
-        if getattr(row, name) != value:
+        # A new row has no related object yet, which Django reports as a missing attribute.
+        if getattr(row, name, None) != value:
             setattr(row, name, value)
             changed = True
+    # An empty list is an answer ("all year"), not a blank.
+    lists = {field.name for field in row._meta.concrete_fields if getattr(row, field.attname) == []}
     try:
-        row.full_clean(exclude=set(exclude), validate_constraints=False)
+        row.full_clean(exclude={*exclude, *lists}, validate_constraints=False)
     except ValidationError as error:
         for field, messages in error.message_dict.items():
             findings.extend("" if field == "__all__" else field, messages)
