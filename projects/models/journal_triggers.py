@@ -5,35 +5,41 @@ from __future__ import annotations
 from typing import Any
 
 TABLE = "projects_journalentry"
-NAMES = ("journal_no_update", "journal_no_delete")
 REFUSAL = "the job journal is append-only"
 
-_CREATE = {
-    "sqlite": [
-        f"CREATE TRIGGER IF NOT EXISTS {name} BEFORE {event} ON {TABLE} BEGIN SELECT RAISE(ABORT, '{REFUSAL}'); END"
-        for name, event in zip(NAMES, ("UPDATE", "DELETE"), strict=True)
-    ],
-    "postgresql": [
-        "CREATE OR REPLACE FUNCTION journal_refuse() RETURNS trigger LANGUAGE plpgsql AS "
-        f"$$ BEGIN RAISE EXCEPTION '{REFUSAL}' USING ERRCODE = 'integrity_constraint_violation'; END $$",
-        *(
-            f"CREATE OR REPLACE TRIGGER {name} BEFORE {event} ON {TABLE} FOR EACH ROW EXECUTE FUNCTION journal_refuse()"
-            for name, event in zip(NAMES, ("UPDATE", "DELETE"), strict=True)
-        ),
-    ],
+_FUNCTION = (
+    "CREATE OR REPLACE FUNCTION journal_refuse() RETURNS trigger LANGUAGE plpgsql AS "
+    f"$$ BEGIN RAISE EXCEPTION '{REFUSAL}' USING ERRCODE = 'integrity_constraint_violation'; END $$"
+)
+_EVENTS = {
+    "sqlite": {"journal_no_update": "UPDATE", "journal_no_delete": "DELETE"},
+    "postgresql": {"journal_no_update": "UPDATE", "journal_no_delete": "DELETE", "journal_no_truncate": "TRUNCATE"},
 }
-_DROP = {
-    "sqlite": [f"DROP TRIGGER IF EXISTS {name}" for name in NAMES],
-    "postgresql": [f"DROP TRIGGER IF EXISTS {name} ON {TABLE}" for name in NAMES],
-}
+
+
+def names(vendor: str) -> set[str]:
+    return set(_EVENTS[vendor])
 
 
 def create(connection: Any) -> None:
-    _run(connection, _CREATE)
+    if connection.vendor == "sqlite":
+        body = f"BEGIN SELECT RAISE(ABORT, '{REFUSAL}'); END"
+        statements = [
+            f"CREATE TRIGGER IF NOT EXISTS {name} BEFORE {event} ON {TABLE} {body}"
+            for name, event in _EVENTS["sqlite"].items()
+        ]
+    else:
+        body = "FOR EACH STATEMENT EXECUTE FUNCTION journal_refuse()"
+        statements = [_FUNCTION] + [
+            f"CREATE OR REPLACE TRIGGER {name} BEFORE {event} ON {TABLE} {body}"
+            for name, event in _EVENTS["postgresql"].items()
+        ]
+    _run(connection, statements)
 
 
 def drop(connection: Any) -> None:
-    _run(connection, _DROP)
+    on_table = "" if connection.vendor == "sqlite" else f" ON {TABLE}"
+    _run(connection, [f"DROP TRIGGER IF EXISTS {name}{on_table}" for name in _EVENTS[connection.vendor]])
 
 
 def present(connection: Any) -> set[str]:
@@ -47,7 +53,7 @@ def present(connection: Any) -> set[str]:
         return {row[0] for row in cursor.fetchall()}
 
 
-def _run(connection: Any, statements: dict[str, list[str]]) -> None:
+def _run(connection: Any, statements: list[str]) -> None:
     with connection.cursor() as cursor:
-        for statement in statements[connection.vendor]:
+        for statement in statements:
             cursor.execute(statement)
