@@ -14,9 +14,9 @@ from sizing.climate.hours import Floats, Ints
 class Balance:
     """What went where in each hour, Wh, all arrays of shape (n,).
 
-    On the DC side every hour: array - spilled + taken = put + served / inverter_efficiency + standby, where ``taken``
-    and ``put`` are what leaves and enters at the battery's terminals and ``array - spilled`` is what was used of the
-    sun. ``generator`` is AC and serves loads or, through the inverter's charger, the battery.
+    Without a generator, on the DC side every hour: array - spilled + taken = put + served / inverter_efficiency +
+    standby, where ``taken`` and ``put`` leave and enter at the battery's terminals. ``generator`` is AC: it serves
+    loads first and, through the inverter's charger, the battery; ``generator_hours`` is 1 in hours in which it ran.
     """
 
     served: Floats
@@ -26,6 +26,7 @@ class Balance:
     taken: Floats
     standby: Floats
     generator: Floats
+    generator_hours: Floats
     stored: Floats
     """At the end of the hour."""
 
@@ -36,29 +37,23 @@ def run(
     load_w: Floats,
     stored_wh: float,
     generator_w: float = 0.0,
-    generator_hours: float = 0.0,
 ) -> Balance:
     """Walk through the hours in order. ``dc_w``, ``load_w``: shape (n,), W. ``stored_wh``: in the battery at the start.
 
     An hour that can't be carried whole still serves what inverter, array and battery can give. A generator
-    (``generator_w`` > 0) starts only in hours that would otherwise go short, runs at full power for that hour, charges
-    the battery with what the loads leave, and stops for good after ``generator_hours`` (0: fuel is not limited).
+    (``generator_w`` > 0) runs only in hours that would otherwise go short, with fuel always at hand, and charges the
+    battery with what the loads leave of its power.
     """
     hours = dc_w.shape[0]
     out = {name: np.zeros(hours) for name in Balance.__dataclass_fields__}
-    fuel_h = generator_hours if generator_hours > 0 else float("inf")
     stored = stored_wh
     for hour in range(hours):
         array, load = float(dc_w[hour]), float(load_w[hour])
         can_take = min(plant.discharge_limit_w, max(stored - plant.reserve_wh, 0.0) * plant.discharge_efficiency)
         standby = min(plant.standby_w, array + can_take)
         possible = min(plant.inverter_limit_w, (array + can_take - standby) * plant.inverter_efficiency)
-        from_generator = 0.0
         short = load > possible + TOLERANCE_WH or plant.standby_w > standby + TOLERANCE_WH
-        if short and generator_w > 0 and fuel_h > 0:
-            running = min(1.0, fuel_h)
-            fuel_h -= running
-            from_generator = generator_w * running
+        from_generator = generator_w if short else 0.0
         to_load = min(from_generator, load)
         served = min(load - to_load, possible)
         need_dc = served / plant.inverter_efficiency + standby
@@ -76,6 +71,7 @@ def run(
         out["taken"][hour] = taken
         out["standby"][hour] = standby
         out["generator"][hour] = to_load + (put - charge_from_sun) / plant.inverter_efficiency
+        out["generator_hours"][hour] = 1.0 if from_generator > 0 else 0.0
         out["stored"][hour] = stored
     return Balance(**out)
 

@@ -9,7 +9,7 @@ import numpy as np
 from sizing.backup.balance import follow_outage, hours_short, run
 from sizing.backup.plant import Plant, plant_of
 from sizing.backup.rules import battery_only_hours
-from sizing.backup.survival import ride_through_hours
+from sizing.backup.survival import lowest_stored_wh, ride_through_hours
 from sizing.climate.hours import HOURS_PER_YEAR, Floats, Ints, month_of_hour
 from sizing.errors import InputError, InputErrors
 from sizing.loads.hours import LoadsHours
@@ -117,9 +117,11 @@ def _traces(
 ) -> tuple[StateOfChargeTrace, ...]:
     if plant.capacity_wh <= 0 or plant.inverter_limit_w <= 0:
         return ()
-    order = np.argsort(hours, kind="stable")
-    median = float(np.median(hours))
-    picks = (("worst", int(order[0])), ("median", int(np.abs(hours - median).argmin())), ("best", int(order[-1])))
+    lowest = lowest_stored_wh(
+        plant, dc_w, loads.backup_w, request.backup.horizon_hours, request.backup.start_state_of_charge
+    )
+    order = np.lexsort((lowest, hours))
+    picks = (("worst", int(order[0])), ("median", int(order[len(order) // 2])), ("best", int(order[-1])))
     out = []
     for label, start in picks:
         balance = follow_outage(
@@ -193,7 +195,8 @@ def _note(request: StudyRequest, plant: Plant, hours: Ints, limit_note: str) -> 
     if int(hours.max()) >= request.backup.horizon_hours:
         parts.append(f"The study looks no further than {request.backup.horizon_hours} hours.")
     if request.generator is not None:
-        parts.append("The generator is not counted here.")
+        fuel = request.generator.fuel_limited_hours
+        parts.append("The generator is not counted here" + (f"; its fuel lasts {fuel:g} hours." if fuel else "."))
     return " ".join([*parts, limit_note] if limit_note else parts)
 
 
@@ -239,9 +242,8 @@ def _off_grid(
 ) -> tuple[OffGrid, list[Working], list[str]]:
     generator = request.generator
     generator_w = generator.power_w if generator else 0.0
-    fuel_h = generator.fuel_limited_hours if generator else 0.0
-    first = run(plant, dc_w, loads.use_w, request.backup.start_state_of_charge * plant.capacity_wh, generator_w, fuel_h)
-    year = run(plant, dc_w, loads.use_w, float(first.stored[-1]), generator_w, fuel_h)
+    first = run(plant, dc_w, loads.use_w, request.backup.start_state_of_charge * plant.capacity_wh, generator_w)
+    year = run(plant, dc_w, loads.use_w, float(first.stored[-1]), generator_w)
     short = hours_short(year)
     mean_kw = float(loads.use_w.mean()) / 1000
     autonomy_h = battery_only_hours(
@@ -286,6 +288,7 @@ def _off_grid(
                 Term("unserved", result.unserved_kwh_year, "kWh"),
                 Term("spilled", result.spilled_kwh_year, "kWh", "sun that found the battery full"),
                 Term("generator", result.generator_kwh_year, "kWh"),
+                Term("generator runs", float(year.generator_hours.sum()), "h", "its tank refilled whenever needed"),
             ),
             result=float(short),
             unit="h",

@@ -51,6 +51,23 @@ def ride_through_hours(
     return carried
 
 
+def lowest_stored_wh(
+    plant: Plant, dc_w: Floats, load_w: Floats, horizon_hours: int, start_state_of_charge: float
+) -> Floats:
+    """How far down an outage starting at each hour would draw the battery within the horizon, Wh, shape (n,).
+
+    Tells outages apart that last equally long; below the reserve, even below zero, where the loads were not carried.
+    """
+    hours = dc_w.shape[0]
+    change = hourly_need(plant, dc_w, load_w).change_wh[np.arange(hours + horizon_hours) % hours]
+    stored = np.full(hours, start_state_of_charge * plant.capacity_wh)
+    lowest = stored.copy()
+    for hour in range(horizon_hours):
+        np.minimum(stored + change[hour : hour + hours], plant.capacity_wh, out=stored)
+        np.minimum(lowest, stored, out=lowest)
+    return lowest
+
+
 def _running_minima(level: Floats, horizon_hours: int) -> list[Floats]:
     """Table whose row ``r`` holds the minimum of ``level`` over the 2**r entries from each index on."""
     rows = [level]

@@ -165,8 +165,8 @@ def _battery(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
         request.runs.battery_m,
         high_2pct_c,
         "storage_current",
-        voltage_v=battery.circuit_voltage_v,
-        power_conductors=2,
+        voltage_v=request.service.voltage_v if battery.coupling == "ac" else battery.circuit_voltage_v,
+        power_conductors=3 if battery.coupling == "ac" else 2,
         note="larger of charge and discharge limit of one unit",
     )
 

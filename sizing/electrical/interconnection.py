@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sizing.electrical.editions import section
-from sizing.electrical.overcurrent import largest_rating_up_to_a
+from sizing.electrical.overcurrent import largest_rating_up_to_a, next_rating_a
 from sizing.study.request import CodeEdition, Service
 from sizing.study.result import Check
 from sizing.working import Term, Working
@@ -27,13 +27,16 @@ def busbar_check(service: Service, inverter_a: float, edition: CodeEdition) -> t
     advice = ""
     if not passes:
         smaller_main = largest_rating_up_to_a(limit - 1.25 * inverter_a)
-        options = ["connect on the supply side", f"use a busbar of at least {total / 1.2:.0f} A"]
+        options = ["connect on the supply side", f"use a {next_rating_a(total / 1.2):.0f} A busbar"]
+        if edition != "2017":
+            allowed = opposite_end_allowed_a(service.busbar_a, service.main_breaker_a)
+            options.append(f"hold the sources to {allowed:.1f} A with a listed power control system (705.13)")
         if smaller_main is not None and smaller_main >= 0.5 * service.main_breaker_a:
             options.insert(0, f"put in a {smaller_main:.0f} A main breaker if the load calculation allows it")
         advice = (
             f"The busbar is {total - limit:.0f} A short. Either "
             + ", or ".join(options)
-            + ". A licensed electrician settles which."
+            + ". The licensed electrician decides."
         )
     check = Check(
         "interconnection.busbar",
@@ -50,7 +53,7 @@ def busbar_check(service: Service, inverter_a: float, edition: CodeEdition) -> t
         "I_main + 1.25 × I_inv ≤ 1.2 × I_bus",
         (
             Term("I_main", service.main_breaker_a, "A"),
-            Term("I_inv", inverter_a, "A", "all inverters"),
+            Term("I_inv", inverter_a, "A", "all inverters, AC-coupled batteries among them"),
             Term("I_bus", service.busbar_a, "A"),
         ),
         total,
@@ -85,13 +88,14 @@ def supply_side_check(service: Service, overcurrent_a: float, edition: CodeEditi
         section("supply_side", edition),
         limit=service.rating_a,
         passes=passes,
+        remark="The disconnect is rated at least 60 A (230.79(D)); ahead of it stands only the service.",
     )
     return check, working
 
 
-def breaker_space_check(service: Service, inverters: int) -> Check:
-    """Two-pole breakers of all inverters against the free spaces."""
-    needed = 2 * inverters
+def breaker_space_check(service: Service, sources: int) -> Check:
+    """Two-pole breakers of all inverters and AC-coupled batteries against the free spaces."""
+    needed = 2 * sources
     passes = needed <= service.free_breaker_spaces
     return Check(
         "interconnection.breaker_spaces",

@@ -16,7 +16,7 @@ from sizing.electrical.overcurrent import string_fuses
 from sizing.electrical.propose import propose
 from sizing.electrical.shutdown import rapid_shutdown
 from sizing.electrical.storage import storage_checks
-from sizing.electrical.strings import CELL_RISE_K, Length, lengths, vmp_hot_v, voc_cold_v, voc_factor
+from sizing.electrical.strings import CELL_RISE_K, Length, lengths, vmp_hot_v, voc_cold_v, voc_factor, voltage_limit_v
 from sizing.errors import InputError, InputErrors
 from sizing.study.request import StringGroup, StudyRequest
 from sizing.study.result import Check, Circuit, Electrical
@@ -157,19 +157,26 @@ def _connection(
     output = next((circuit for circuit in circuits if circuit.key == "inverter_output"), None)
     if request.system_type == "off_grid" or output is None or output.overcurrent_a is None:
         return None, None, [], []
-    service, edition, count = request.service, request.code_edition, request.inverter_count
+    service, edition, sources = request.service, request.code_edition, request.inverter_count
+    current, devices = output.current_a * sources, output.overcurrent_a * sources
+    battery, battery_circuit = request.battery, next((c for c in circuits if c.key == "battery"), None)
+    if battery is not None and battery.coupling == "ac" and battery_circuit is not None:
+        sources += battery.units
+        current += battery_circuit.current_a * battery.units
+        devices += (battery_circuit.overcurrent_a or 0.0) * battery.units
     if service.connection == "supply_side":
-        check, working = supply_side_check(service, output.overcurrent_a * count, edition)
+        check, working = supply_side_check(service, devices, edition)
         return None, None, [check], [working]
-    check, working = busbar_check(service, output.current_a * count, edition)
+    check, working = busbar_check(service, current, edition)
     allowed = opposite_end_allowed_a(service.busbar_a, service.main_breaker_a)
-    return output.overcurrent_a, allowed, [check, breaker_space_check(service, count)], [working]
+    return output.overcurrent_a, allowed, [check, breaker_space_check(service, sources)], [working]
 
 
 def _string_working(
     request: StudyRequest, record_low_c: float, high_2pct_c: float, longest: int, shortest: int
 ) -> list[Working]:
     module, edition = request.module, request.code_edition
+    limit = voltage_limit_v(request.inverter)
     out = [
         Working(
             "string.voc_cold",
@@ -184,8 +191,8 @@ def _string_working(
             voc_cold_v(module, record_low_c) * longest,
             "V",
             section("voc_max", edition) + "(1)",
-            limit=min(request.inverter.max_dc_voltage_v, 600.0),
-            passes=voc_cold_v(module, record_low_c) * longest <= min(request.inverter.max_dc_voltage_v, 600.0),
+            limit=limit,
+            passes=voc_cold_v(module, record_low_c) * longest <= limit,
         ),
         Working(
             "string.vmp_hot",

@@ -1,0 +1,138 @@
+"""The outage part of a study: plain answers, limits, off-grid years."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from sizing.backup import study_backup
+from sizing.climate.hours import hour_of_day
+from sizing.errors import InputErrors
+from sizing.loads import study_loads
+from sizing.study.example import example_request
+from sizing.study.request import Appliance, Backup, Generator
+
+from .test_loads_profiles import climate
+
+LAMP = (Appliance("Lamp", "steady", 500.0, 24.0),)
+
+
+def sunny(peak_w=5_000.0):
+    return np.maximum(np.sin((hour_of_day() - 6) / 12 * np.pi), 0) * peak_w
+
+
+def study(request, dc=None):
+    dc = sunny() if dc is None else dc
+    return study_backup(request, dc, dc * 0.96, study_loads(request, climate()))
+
+
+def test_a_lamp_all_night_with_sun_by_day_goes_on_for_two_weeks():
+    request = replace(example_request(), appliances=LAMP)
+    ride, off_grid, working, warnings = study(request)
+    assert (ride.worst_hours, ride.share_of_starts_meeting_wanted) == (336, 1.0)
+    assert off_grid is None and not warnings
+    assert [trace.label for trace in ride.traces] == ["worst", "median", "best"]
+    assert all(len(trace.state_of_charge) == 336 for trace in ride.traces)
+    assert min(ride.traces[0].state_of_charge) <= min(ride.traces[2].state_of_charge)
+    assert {line.key for line in working} >= {"backup.battery_only", "backup.surge", "backup.power_limit"}
+
+
+def test_a_lamp_in_the_dark_lasts_as_long_as_the_battery_alone():
+    request = replace(example_request(), appliances=LAMP)
+    ride, *_ = study(request, np.zeros(8760))
+    # 20 kWh x 0.9 x sqrt(0.92) / (0.5 / 0.965 + 0.035) kW = 31.2 h
+    assert ride.battery_only_hours == pytest.approx(31.21, abs=0.01)
+    assert ride.worst_hours == ride.median_hours == ride.best_hours == 31
+    assert ride.share_by_hours[:4] == ((6, 1.0), (12, 1.0), (24, 1.0), (48, 0.0))
+    assert ride.share_of_starts_meeting_wanted == 0.0
+    assert ride.median_by_month_hours == (31.0,) * 12
+    trace = ride.traces[0].state_of_charge
+    assert trace[0] == pytest.approx(1 - (0.5 / 0.965 + 0.035) / 0.92**0.5 / 20, abs=1e-6)
+    assert trace[-1] == pytest.approx(0.1)
+
+
+def test_without_battery_or_backup_output_the_lights_go_out_with_the_grid():
+    request = example_request()
+    plain = replace(
+        request, battery=None, inverter=replace(request.inverter, backup_power_w=0.0), system_type="grid_tied"
+    )
+    ride, *_ = study(plain)
+    assert (ride.best_hours, ride.battery_only_hours, ride.traces) == (0, 0, ())
+    assert "go out with the grid" in ride.note and "anti-islanding" in ride.note
+
+
+def test_nothing_essential_no_ride_through():
+    ride, _, _, warnings = study(replace(example_request(), appliances=()))
+    assert ride is None
+    assert warnings
+
+
+def test_a_start_the_inverter_cannot_give_is_said():
+    hard = (*LAMP, Appliance("Well pump", "well_pump", 1_500.0, 1.0, voltage_v=240.0, locked_rotor_a=90.0))
+    ride, _, working, warnings = study(replace(example_request(), appliances=hard))
+    assert not ride.surge_ok and ride.power_limit_ok
+    assert "Well pump may not start" in ride.note
+    surge = next(line for line in working if line.key == "backup.surge")
+    assert (surge.result, surge.limit, surge.passes) == (90 * 240 + 500, 14_000, False)
+    assert warnings == (ride.note.split("hours. ", 1)[-1],) or ride.note.endswith(warnings[0])
+
+
+def test_more_load_than_inverter_or_battery_give_is_said():
+    heavy = (Appliance("Heater", "steady", 9_000.0, 1.0),)
+    ride, *_ = study(replace(example_request(), appliances=heavy))
+    assert not ride.power_limit_ok
+    assert "trips" in ride.note
+
+
+def test_a_low_start_of_charge_shortens_it():
+    request = replace(example_request(), appliances=LAMP)
+    half = replace(request, backup=Backup(start_state_of_charge=0.5))
+    dark = np.zeros(8760)
+    assert study(half, dark)[0].best_hours < study(request, dark)[0].best_hours
+
+
+def test_an_off_grid_year_with_enough_sun_goes_short_in_no_hour():
+    request = replace(
+        example_request(),
+        system_type="off_grid",
+        appliances=LAMP,
+        usage=replace(example_request().usage, monthly_kwh=()),
+    )
+    _, off_grid, working, _ = study(replace(request, generator=None))
+    assert off_grid.loss_of_load_hours == 0
+    # 20 kWh x 0.9 x sqrt(0.92) / (0.5 / 0.965 + 0.035) kW = 31.2 h
+    assert off_grid.days_of_autonomy == pytest.approx(31.21 / 24, abs=0.001)
+    assert off_grid.spilled_kwh_year > 0
+    assert any(line.key == "off_grid.loss_of_load" for line in working)
+
+
+def test_an_off_grid_year_with_little_sun_goes_short_unless_a_generator_helps():
+    base = replace(
+        example_request(),
+        system_type="off_grid",
+        appliances=LAMP,
+        usage=replace(example_request().usage, monthly_kwh=()),
+    )
+    alone = study(replace(base, generator=None), sunny(1_200.0))[1]
+    helped = study(replace(base, generator=Generator("g", 6_000.0)), sunny(1_200.0))[1]
+    assert alone.loss_of_load_hours > 100
+    assert alone.loss_of_load_share == pytest.approx(alone.loss_of_load_hours / 8760)
+    assert helped.loss_of_load_hours == 0
+    assert helped.generator_kwh_year > alone.unserved_kwh_year
+
+
+def test_every_unusable_value_is_named():
+    request = example_request()
+    bad = replace(
+        request,
+        battery=replace(request.battery, round_trip_efficiency=1.2, reserve_fraction=1.0),
+        backup=replace(request.backup, horizon_hours=0, start_state_of_charge=2.0),
+    )
+    with pytest.raises(InputErrors) as caught:
+        study(bad)
+    assert [problem.field for problem in caught.value.problems] == [
+        "battery.round_trip_efficiency",
+        "battery.reserve_fraction",
+        "backup.horizon_hours",
+        "backup.start_state_of_charge",
+    ]
