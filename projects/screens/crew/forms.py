@@ -18,7 +18,9 @@ class MarkForm(forms.Form):
 
 class PhotoForm(forms.Form):
     kind = forms.ChoiceField(label="What it shows", choices=Evidence.Kind.choices)
-    photo = forms.FileField(label="Photograph", widget=forms.ClearableFileInput(attrs={"accept": "image/*", "capture": "environment"}))
+    photo = forms.FileField(
+        label="Photograph", widget=forms.ClearableFileInput(attrs={"accept": "image/*", "capture": "environment"})
+    )
     note = forms.CharField(label="Note (optional)", required=False, max_length=200, widget=forms.TextInput)
     client_key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
 

@@ -34,7 +34,7 @@ def money(value: Decimal) -> str:
 
 
 def pipeline_drawing(loads: Sequence[StageLoad], *, limit: int = 60) -> SafeString:
-    """One block a job up to ``limit`` jobs in the fullest stage; above that a block stands for several, and it says so."""
+    """One block a job; with over ``limit`` jobs in the fullest stage a block stands for several, and it says so."""
     most = max((load.jobs for load in loads), default=0)
     per_block = max(1, math.ceil(most / limit))
     rows_up = max(1, math.ceil(most / (ROW * per_block)))

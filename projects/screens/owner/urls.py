@@ -1,3 +1,7 @@
-"""Addresses of this audience."""
+"""Addresses of the owner's pages."""
 
-urlpatterns: list = []
+from django.urls import path
+
+from projects.screens.owner import pipeline
+
+urlpatterns = [path("pipeline/", pipeline.pipeline, name="pipeline")]
