@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sizing.electrical.circuit import DROP_AIM_PCT
+from sizing.electrical.circuits import strings_by_input
 from sizing.electrical.editions import section
 from sizing.electrical.strings import voltage_limit_v
 from sizing.study.request import CodeEdition, StringGroup, StudyRequest
@@ -53,9 +54,7 @@ def voltage_checks(request: StudyRequest, voc_cold: float, vmp_hot: float, vmp_l
 def input_checks(request: StudyRequest, groups: Sequence[StringGroup]) -> list[Check]:
     """Each input's current, short-circuit current and connectors; all inputs together."""
     inverter, module, edition = request.inverter, request.module, request.code_edition
-    by_input: dict[int, int] = {}
-    for group in groups:
-        by_input[group.mppt] = by_input.get(group.mppt, 0) + group.strings
+    by_input = strings_by_input(groups)
     most = max(by_input.values(), default=0)
     inputs = inverter.mppt_inputs * request.inverter_count
     short, working = most * module.isc_a, most * module.imp_a

@@ -2,44 +2,67 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
 
 from sizing.electrical.circuit import CircuitNeed
 from sizing.electrical.conductors import conduit_ambient_c
 from sizing.electrical.overcurrent import next_rating_a, string_fuses
 from sizing.electrical.strings import vmp_hot_v
-from sizing.study.request import StringGroup, StudyRequest
+from sizing.study.request import Battery, Generator, StringGroup, StudyRequest
 from sizing.working import Term
 
 CONTINUOUS = 1.25
 GENERATOR_FACTOR = 1.15
 
 
-def needs(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: float) -> list[CircuitNeed]:
+@dataclass(frozen=True)
+class Planned:
+    """A circuit the design has; ``need`` works out what it must carry and raises ValueError beyond the tables."""
+
+    key: str
+    label: str
+    need: Callable[[], CircuitNeed]
+
+
+def planned(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: float) -> list[Planned]:
     """Every circuit of the design in the order of the single-line diagram, array first."""
     out = []
     if groups:
-        out.append(_source_circuit(request, groups, high_2pct_c))
-        out += _output_circuits(request, groups, high_2pct_c)
-    out.append(_inverter_output(request, high_2pct_c))
+        out.append(Planned("pv_source", "PV source circuits", partial(_source_circuit, request, groups, high_2pct_c)))
+        if _joined(request, groups):
+            out.append(Planned("pv_output", "PV output circuit", partial(_output, request, groups, high_2pct_c)))
+    out.append(Planned("inverter_output", "Inverter output", partial(_inverter_output, request, high_2pct_c)))
     if request.battery is not None:
-        out.append(_battery(request, high_2pct_c))
+        out.append(Planned("battery", "Battery", partial(_battery, request, request.battery, high_2pct_c)))
     if request.inverter.backup_power_w > 0 and request.system_type != "off_grid":
-        out.append(_backup_feeder(request, high_2pct_c))
+        feeder = partial(_backup_feeder, request, high_2pct_c)
+        out.append(Planned("backup_feeder", "Feeder of the essential-loads panel", feeder))
     if request.generator is not None:
-        out.append(_generator(request, high_2pct_c))
+        out.append(Planned("generator", "Generator", partial(_generator, request, request.generator, high_2pct_c)))
     return out
 
 
-def _parallel_outside(request: StudyRequest, group: StringGroup) -> bool:
-    return group.strings > request.inverter.strings_per_mppt
+def strings_by_input(groups: Sequence[StringGroup]) -> dict[int, int]:
+    """Strings in parallel on each input."""
+    out: dict[int, int] = {}
+    for group in groups:
+        out[group.mppt] = out.get(group.mppt, 0) + group.strings
+    return out
+
+
+def _joined(request: StudyRequest, groups: Sequence[StringGroup]) -> dict[int, int]:
+    """Inputs whose strings meet in a combiner box because the inverter has no connector for each."""
+    by_input = strings_by_input(groups)
+    return {mppt: count for mppt, count in by_input.items() if count > request.inverter.strings_per_mppt}
 
 
 def _source_circuit(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: float) -> CircuitNeed:
     module, runs = request.module, request.runs
     current = module.isc_a * 1.25
     strings = sum(group.strings for group in groups)
-    most_parallel = max(group.strings for group in groups)
+    most_parallel = max(strings_by_input(groups).values())
     fuses = string_fuses(module.isc_a, most_parallel, module.max_series_fuse_a)
     shortest = min(group.modules_in_series for group in groups)
     return CircuitNeed(
@@ -68,36 +91,33 @@ def _source_circuit(request: StudyRequest, groups: Sequence[StringGroup], high_2
     )
 
 
-def _output_circuits(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: float) -> list[CircuitNeed]:
-    """Strings joined in a combiner box because the inverter has no connector for each."""
-    joined = [group for group in groups if _parallel_outside(request, group)]
-    if not joined:
-        return []
+def _output(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: float) -> CircuitNeed:
+    """From a combiner box to the inverter; the input with most strings settles the size of all."""
     module, runs = request.module, request.runs
-    most = max(joined, key=lambda group: group.strings)
-    current = module.isc_a * 1.25 * most.strings
-    return [
-        CircuitNeed(
-            key="pv_output",
-            label="PV output circuit",
-            current_a=current,
-            continuous_factor=CONTINUOUS,
-            current_formula="n × 1.25 × Isc",
-            current_terms=(Term("n", float(most.strings), "", "strings"), Term("Isc", module.isc_a, "A", module.name)),
-            current_rule="dc_current",
-            operating_a=module.imp_a * most.strings,
-            voltage_v=vmp_hot_v(module, high_2pct_c) * most.modules_in_series,
-            ambient_c=conduit_ambient_c(high_2pct_c, runs.dc_on_roof, runs.conduit_above_roof_mm),
-            current_carrying=2 * len(joined),
-            power_conductors=2 * len(joined),
-            overcurrent_a=None,
-            ground_basis_a=next_rating_a(current * CONTINUOUS),
-            length_m=runs.dc_m,
-            array_side=True,
-            overcurrent_rule="dc_overcurrent",
-            overcurrent_remark="Sized for the sum of its strings' maximum currents, so it needs no device of its own.",
-        )
-    ]
+    joined = _joined(request, groups)
+    mppt, strings = max(joined.items(), key=lambda pair: pair[1])
+    shortest = min(group.modules_in_series for group in groups if group.mppt == mppt)
+    current = module.isc_a * 1.25 * strings
+    return CircuitNeed(
+        key="pv_output",
+        label="PV output circuit" if len(joined) == 1 else f"PV output circuits, each of {len(joined)}",
+        current_a=current,
+        continuous_factor=CONTINUOUS,
+        current_formula="n × 1.25 × Isc",
+        current_terms=(Term("n", float(strings), "", "strings"), Term("Isc", module.isc_a, "A", module.name)),
+        current_rule="dc_current",
+        operating_a=module.imp_a * strings,
+        voltage_v=vmp_hot_v(module, high_2pct_c) * shortest,
+        ambient_c=conduit_ambient_c(high_2pct_c, runs.dc_on_roof, runs.conduit_above_roof_mm),
+        current_carrying=2 * len(joined),
+        power_conductors=2 * len(joined),
+        overcurrent_a=None,
+        ground_basis_a=next_rating_a(current * CONTINUOUS),
+        length_m=runs.dc_m,
+        array_side=True,
+        overcurrent_rule="dc_overcurrent",
+        overcurrent_remark="Sized for the sum of its strings' maximum currents, so it needs no device of its own.",
+    )
 
 
 def _ac(
@@ -153,9 +173,7 @@ def _inverter_output(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
     )
 
 
-def _battery(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
-    battery = request.battery
-    assert battery is not None
+def _battery(request: StudyRequest, battery: Battery, high_2pct_c: float) -> CircuitNeed:
     label = "Battery" if battery.units == 1 else f"Battery, each of {battery.units}"
     return _ac(
         request,
@@ -184,9 +202,7 @@ def _backup_feeder(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
     )
 
 
-def _generator(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
-    generator = request.generator
-    assert generator is not None
+def _generator(request: StudyRequest, generator: Generator, high_2pct_c: float) -> CircuitNeed:
     return _ac(
         request,
         "generator",

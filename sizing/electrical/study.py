@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sizing.electrical.checks import drop_check, input_checks, modules_check, voltage_checks
 from sizing.electrical.circuit import build
-from sizing.electrical.circuits import needs
+from sizing.electrical.circuits import planned, strings_by_input
 from sizing.electrical.editions import section
 from sizing.electrical.interconnection import (
     breaker_space_check,
@@ -18,7 +18,7 @@ from sizing.electrical.shutdown import rapid_shutdown
 from sizing.electrical.storage import storage_checks
 from sizing.electrical.strings import CELL_RISE_K, Length, lengths, vmp_hot_v, voc_cold_v, voc_factor, voltage_limit_v
 from sizing.errors import InputError, InputErrors
-from sizing.study.request import StringGroup, StudyRequest
+from sizing.study.request import CodeEdition, StringGroup, StudyRequest
 from sizing.study.result import Check, Circuit, Electrical
 from sizing.working import Term, Working
 
@@ -84,11 +84,11 @@ def study_electrical(
         checks += input_checks(request, groups)
         checks.append(_fuse_check(request, groups))
     circuits: list[Circuit] = []
-    for need in needs(request, groups, high_2pct_c):
+    for plan in planned(request, groups, high_2pct_c):
         try:
-            circuit, lines = build(need, edition)
+            circuit, lines = build(plan.need(), edition)
         except ValueError as problem:
-            checks.append(_unbuildable(need.key, need.label, str(problem)))
+            checks.append(_unbuildable(plan.key, plan.label, str(problem), edition))
             continue
         circuits.append(circuit)
         working += lines
@@ -124,20 +124,20 @@ def _lengths_in_words(verdicts: tuple[Length, ...]) -> str:
     return f"Strings may have {allowed[0]} to {allowed[-1]} modules, and each input takes strings of one length."
 
 
-def _unbuildable(key: str, label: str, problem: str) -> Check:
+def _unbuildable(key: str, label: str, problem: str, edition: CodeEdition) -> Check:
     return Check(
         f"circuit.{key}",
         f"{label}: conductors",
         False,
         "not sized",
         "one set of conductors",
-        "NEC 310",
+        section("ampacity", edition),
         f"{problem[0].upper()}{problem[1:]}. An engineer must size this circuit.",
     )
 
 
 def _fuse_check(request: StudyRequest, groups: tuple[StringGroup, ...]) -> Check:
-    most, module = max(group.strings for group in groups), request.module
+    most, module = max(strings_by_input(groups).values()), request.module
     fuses = string_fuses(module.isc_a, most, module.max_series_fuse_a)
     passes = fuses.rating_a is None or fuses.rating_a <= module.max_series_fuse_a
     return Check(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from sizing.climate.hours import Floats
@@ -54,7 +56,9 @@ def study_money(
     meter = meter_year(loads.use_w, ac_w, tariff)
     before = bills_before_usd(meter, tariff)
     if request.system_type == "off_grid":
-        after = np.zeros(12)
+        after, nothing = np.zeros(12), np.zeros(12)
+        used = np.minimum(meter.use_kwh, meter.produced_kwh)
+        meter = replace(meter, import_kwh=nothing, export_kwh=nothing, self_used_kwh=used)
         warnings.append(
             "Off the grid there is no utility account, so the bill afterwards is zero; fuel is not counted."
         )
