@@ -18,7 +18,9 @@ class Plant:
     """Everything between the array's DC terminals and the essential loads, energies in Wh, powers in W.
 
     The battery sits on the inverter's DC side. What is stored is counted inside the battery: charging W watts for an
-    hour stores W x charge_efficiency, and taking W watts costs W / discharge_efficiency.
+    hour stores W x charge_efficiency, and taking W watts costs W / discharge_efficiency. An AC-coupled battery is
+    treated the same way: its conversions come in another order with the same product, and its last hours without sun
+    are understated by the inverter's loss.
     """
 
     capacity_wh: float

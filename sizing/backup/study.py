@@ -6,7 +6,9 @@ import math
 
 import numpy as np
 
-from sizing.backup.balance import follow_outage, hours_short, run
+from sizing.backup.balance import follow_outage
+from sizing.backup.limits import power_limits
+from sizing.backup.off_grid import off_grid_year
 from sizing.backup.plant import Plant, plant_of
 from sizing.backup.rules import battery_only_hours
 from sizing.backup.survival import lowest_stored_wh, ride_through_hours
@@ -60,7 +62,7 @@ def study_backup(request: StudyRequest, dc_w: Floats, ac_w: Floats, loads: Loads
     plant = plant_of(request)
     ride, ride_working, warnings = _ride_through(request, plant, dc_w, loads)
     off_grid, off_working, off_warnings = (
-        _off_grid(request, plant, dc_w, loads) if request.system_type == "off_grid" else (None, [], [])
+        off_grid_year(request, plant, dc_w, loads) if request.system_type == "off_grid" else (None, [], [])
     )
     return ride, off_grid, (*ride_working, *off_working), (*warnings, *off_warnings)
 
@@ -89,7 +91,7 @@ def _ride_through(
         if plant.inverter_limit_w > 0
         else 0.0
     )
-    power_ok, surge_ok, limits, limit_note = _limits(request, plant, loads)
+    power_ok, surge_ok, limits, limit_note = power_limits(request, plant, loads)
     wanted = backup.wanted_days * 24
     result = RideThrough(
         horizon_hours=horizon,
@@ -135,55 +137,6 @@ def _traces(
         fractions = tuple(round(float(stored), 6) for stored in balance.stored / plant.capacity_wh)
         out.append(StateOfChargeTrace(label, start, int(hours[start]), fractions))
     return tuple(out)
-
-
-def _limits(request: StudyRequest, plant: Plant, loads: LoadsHours) -> tuple[bool, bool, list[Working], str]:
-    peak_w, start_w = loads.summary.backup_peak_w, loads.summary.largest_start_w
-    battery_ac_w = plant.discharge_limit_w * plant.inverter_efficiency
-    continuous_w = min(plant.inverter_limit_w, battery_ac_w) if request.battery else plant.inverter_limit_w
-    surge_w = max(request.inverter.surge_w * request.inverter_count, plant.inverter_limit_w)
-    power_ok, surge_ok = peak_w <= continuous_w, start_w <= surge_w
-    working = [
-        Working(
-            key="backup.power_limit",
-            label="Everything essential at once against what inverter and battery give without sun",
-            formula="P_peak ≤ min(P_inverter, P_battery × η_inv)",
-            terms=(
-                Term("P_inverter", plant.inverter_limit_w, "W", "backup rating"),
-                Term("P_battery", plant.discharge_limit_w, "W", "discharge limit"),
-                Term("η_inv", plant.inverter_efficiency, ""),
-            ),
-            result=peak_w,
-            unit="W",
-            source="datasheets of inverter and battery",
-            limit=continuous_w,
-            passes=power_ok,
-        ),
-        Working(
-            key="backup.surge",
-            label=f"Largest start against the inverter's surge ({request.inverter.surge_s:g} s)",
-            formula="P_start ≤ P_surge",
-            terms=(Term("P_surge", surge_w, "W", "surge rating, or the backup rating where none is given"),),
-            result=start_w,
-            unit="VA",
-            source="datasheet of the inverter",
-            limit=surge_w,
-            passes=surge_ok,
-        ),
-    ]
-    notes = []
-    if plant.inverter_limit_w > 0 and not power_ok:
-        notes.append(
-            f"With everything essential on at once ({peak_w / 1000:.1f} kW) the backup trips: it carries "
-            f"{continuous_w / 1000:.1f} kW without sun. Leave something off, or add a unit."
-        )
-    if plant.inverter_limit_w > 0 and not surge_ok:
-        notes.append(
-            f"{loads.summary.largest_start_name or 'The largest load'} may not start in an outage: it needs about "
-            f"{start_w / 1000:.1f} kVA on top of the rest, the inverter surges to {surge_w / 1000:.1f} kVA. "
-            "A soft starter or another inverter would settle it."
-        )
-    return power_ok, surge_ok, working, " ".join(notes)
 
 
 def _note(request: StudyRequest, plant: Plant, hours: Ints, limit_note: str) -> str:
@@ -235,70 +188,3 @@ def _wanted_working(ride: RideThrough, start_state_of_charge: float) -> Working:
         source="hourly balance of array, battery and essential loads over one year",
         remark="Whole hours until the first hour in which a load is not carried.",
     )
-
-
-def _off_grid(
-    request: StudyRequest, plant: Plant, dc_w: Floats, loads: LoadsHours
-) -> tuple[OffGrid, list[Working], list[str]]:
-    generator = request.generator
-    generator_w = generator.power_w if generator else 0.0
-    first = run(plant, dc_w, loads.use_w, request.backup.start_state_of_charge * plant.capacity_wh, generator_w)
-    year = run(plant, dc_w, loads.use_w, float(first.stored[-1]), generator_w)
-    short = hours_short(year)
-    mean_kw = float(loads.use_w.mean()) / 1000
-    autonomy_h = battery_only_hours(
-        plant.capacity_wh / 1000,
-        request.battery.reserve_fraction if request.battery else 0.0,
-        plant.inverter_efficiency,
-        mean_kw,
-        discharge_efficiency=plant.discharge_efficiency,
-        standby_kw=plant.standby_w / 1000,
-    )
-    days = autonomy_h / 24 if math.isfinite(autonomy_h) else 0.0
-    result = OffGrid(
-        loss_of_load_hours=short,
-        loss_of_load_share=short / HOURS_PER_YEAR,
-        days_of_autonomy=days,
-        unserved_kwh_year=float(year.unserved.sum()) / 1000,
-        spilled_kwh_year=float(year.spilled.sum()) / 1000,
-        generator_kwh_year=float(year.generator.sum()) / 1000,
-    )
-    working = [
-        Working(
-            key="off_grid.autonomy",
-            label="Days of autonomy: full battery, no sun, mean load of the whole house",
-            formula="d = E × (1 − r) × η_d / (P / η_inv + P_0) / 24",
-            terms=(
-                Term("E", plant.capacity_wh / 1000, "kWh"),
-                Term("r", request.battery.reserve_fraction if request.battery else 0.0, "", "reserve kept"),
-                Term("η_d", plant.discharge_efficiency, ""),
-                Term("P", mean_kw, "kW"),
-                Term("η_inv", plant.inverter_efficiency, ""),
-                Term("P_0", plant.standby_w / 1000, "kW"),
-            ),
-            result=days,
-            unit="days",
-            source="energy balance",
-        ),
-        Working(
-            key="off_grid.loss_of_load",
-            label="Hours of the year in which some load is not carried",
-            formula="hours with unserved energy",
-            terms=(
-                Term("unserved", result.unserved_kwh_year, "kWh"),
-                Term("spilled", result.spilled_kwh_year, "kWh", "sun that found the battery full"),
-                Term("generator", result.generator_kwh_year, "kWh"),
-                Term("generator runs", float(year.generator_hours.sum()), "h", "its tank refilled whenever needed"),
-            ),
-            result=float(short),
-            unit="h",
-            source="hourly balance over one year, begun with the charge left by a year before",
-        ),
-    ]
-    warnings = []
-    if short:
-        warnings.append(
-            f"Off the grid the house goes short in {short} hours of the year"
-            + ("." if generator else "; there is no generator in this design.")
-        )
-    return result, working, warnings

@@ -1,0 +1,82 @@
+"""A year without a grid: hours in which the house goes short, and how long a full battery lasts alone."""
+
+from __future__ import annotations
+
+import math
+
+from sizing.backup.balance import hours_short, run
+from sizing.backup.plant import Plant
+from sizing.backup.rules import battery_only_hours
+from sizing.climate.hours import HOURS_PER_YEAR, Floats
+from sizing.loads.hours import LoadsHours
+from sizing.study.request import StudyRequest
+from sizing.study.result import OffGrid
+from sizing.working import Term, Working
+
+
+def off_grid_year(
+    request: StudyRequest, plant: Plant, dc_w: Floats, loads: LoadsHours
+) -> tuple[OffGrid, list[Working], list[str]]:
+    """The whole house off the grid for a year, begun with the charge that a year before leaves, and its autonomy."""
+    generator = request.generator
+    generator_w = generator.power_w if generator else 0.0
+    first = run(plant, dc_w, loads.use_w, request.backup.start_state_of_charge * plant.capacity_wh, generator_w)
+    year = run(plant, dc_w, loads.use_w, float(first.stored[-1]), generator_w)
+    short = hours_short(year)
+    mean_kw = float(loads.use_w.mean()) / 1000
+    autonomy_h = battery_only_hours(
+        plant.capacity_wh / 1000,
+        request.battery.reserve_fraction if request.battery else 0.0,
+        plant.inverter_efficiency,
+        mean_kw,
+        discharge_efficiency=plant.discharge_efficiency,
+        standby_kw=plant.standby_w / 1000,
+    )
+    days = autonomy_h / 24 if math.isfinite(autonomy_h) else 0.0
+    result = OffGrid(
+        loss_of_load_hours=short,
+        loss_of_load_share=short / HOURS_PER_YEAR,
+        days_of_autonomy=days,
+        unserved_kwh_year=float(year.unserved.sum()) / 1000,
+        spilled_kwh_year=float(year.spilled.sum()) / 1000,
+        generator_kwh_year=float(year.generator.sum()) / 1000,
+    )
+    working = [
+        Working(
+            key="off_grid.autonomy",
+            label="Days of autonomy: full battery, no sun, mean load of the whole house",
+            formula="d = E × (1 − r) × η_d / (P / η_inv + P_0) / 24",
+            terms=(
+                Term("E", plant.capacity_wh / 1000, "kWh"),
+                Term("r", request.battery.reserve_fraction if request.battery else 0.0, "", "reserve kept"),
+                Term("η_d", plant.discharge_efficiency, ""),
+                Term("P", mean_kw, "kW"),
+                Term("η_inv", plant.inverter_efficiency, ""),
+                Term("P_0", plant.standby_w / 1000, "kW"),
+            ),
+            result=days,
+            unit="days",
+            source="energy balance",
+        ),
+        Working(
+            key="off_grid.loss_of_load",
+            label="Hours of the year in which some load is not carried",
+            formula="hours with unserved energy",
+            terms=(
+                Term("unserved", result.unserved_kwh_year, "kWh"),
+                Term("spilled", result.spilled_kwh_year, "kWh", "sun that found the battery full"),
+                Term("generator", result.generator_kwh_year, "kWh"),
+                Term("generator runs", float(year.generator_hours.sum()), "h", "its tank refilled whenever needed"),
+            ),
+            result=float(short),
+            unit="h",
+            source="hourly balance over one year, begun with the charge left by a year before",
+        ),
+    ]
+    warnings = []
+    if short:
+        warnings.append(
+            f"Off the grid the house goes short in {short} hours of the year"
+            + ("." if generator else "; there is no generator in this design.")
+        )
+    return result, working, warnings
