@@ -76,7 +76,7 @@ TEMPLATES = [
                 "django.template.loaders.filesystem.Loader",
                 "django.template.loaders.app_directories.Loader",
             ],
-            "builtins": ["projects.screens.templatetags.house"],
+            "builtins": ["projects.screens.templatetags.house", "projects.screens.templatetags.measures"],
         },
     }
 ]
