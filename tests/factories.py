@@ -156,15 +156,15 @@ INVERTERS = {
 
 
 def office_person() -> Person:
-    return Person.objects.filter(role=Role.OFFICE).first() or PersonFactory(role=Role.OFFICE)
+    return Person.objects.filter(role=Role.OFFICE, is_active=True).first() or PersonFactory(role=Role.OFFICE)
 
 
 def crew_person() -> Person:
-    return Person.objects.filter(role=Role.CREW).first() or PersonFactory(role=Role.CREW)
+    return Person.objects.filter(role=Role.CREW, is_active=True).first() or PersonFactory(role=Role.CREW)
 
 
 def owner_person() -> Person:
-    return Person.objects.filter(role=Role.OWNER).first() or PersonFactory(role=Role.OWNER)
+    return Person.objects.filter(role=Role.OWNER, is_active=True).first() or PersonFactory(role=Role.OWNER)
 
 
 def licence(trade: str) -> Licence:

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from typing import Any
 
+from django.db import transaction
 from django.utils import timezone
 
 from projects.actions.facts import facts_of, facts_of_many
@@ -77,8 +78,12 @@ def fresh_until(facts: JobFacts, answer: Standing) -> date | None:
 
 def turn_day() -> int:
     """Refreshes the jobs whose next step may have moved since the day turned; returns how many were looked at."""
-    jobs = list(Job.objects.filter(outcome="", fresh_until__lte=office_today()))
-    refresh_many(jobs)
+    due = Job.objects.filter(outcome="", fresh_until__lte=office_today())
+    if not due.exists():
+        return 0
+    with transaction.atomic():
+        jobs = list(due.select_for_update())
+        refresh_many(jobs)
     return len(jobs)
 
 
@@ -95,6 +100,12 @@ def search_text(job: Job, permit_numbers: Iterable[str]) -> str:
         *sorted(permit_numbers),
     ]
     return "\n".join(part for part in parts if part).lower()
+
+
+def mend(job: Job) -> None:
+    """Recomputes one job under its lock, so that a fact recorded meanwhile isn't overwritten."""
+    with transaction.atomic():
+        refresh(Job.objects.select_for_update().get(pk=job.pk))
 
 
 def refresh_many(jobs: Iterable[Job]) -> list[Job]:

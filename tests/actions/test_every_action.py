@@ -1,0 +1,232 @@
+"""Every action there is: one journal row, a fresh standing, and nobody without the right does it.
+
+The actions are found by looking, so that a new one fails here until the story below tells it.
+"""
+
+from __future__ import annotations
+
+import importlib
+import inspect
+import pkgutil
+from collections.abc import Callable
+from datetime import timedelta
+from decimal import Decimal
+from functools import wraps
+from types import ModuleType
+from typing import Any
+
+import pytest
+from django.utils import timezone
+
+import projects.actions
+from projects import studies
+from projects.actions import (
+    closing,
+    design,
+    evidence,
+    inspections,
+    intake,
+    interconnection,
+    loads,
+    marks,
+    office,
+    permits,
+    profiles,
+    site,
+    staff,
+    study,
+    waivers,
+)
+from projects.actions.problems import NotAllowed
+from projects.actions.standing import disagreements
+from projects.models import Job, JournalEntry, Person, Role
+from tests.factories import (
+    JurisdictionFactory,
+    PersonFactory,
+    Story,
+    UtilityFactory,
+    catalogue,
+    crew_person,
+    lead,
+    office_person,
+    owner_person,
+    photo,
+)
+
+pytestmark = pytest.mark.django_db
+
+NO_JOURNAL_ROW = {
+    "study.begin_study": "the row is written when the study ends",
+    "profiles.save_jurisdiction": "no job of its own; the jobs it re-routes get theirs",
+    "profiles.save_utility": "no job of its own; the jobs it re-routes get theirs",
+    "profiles.add_closure": "no job of its own; the jobs it re-routes get theirs",
+    "profiles.remove_closure": "no job of its own; the jobs it re-routes get theirs",
+    "staff.save_person": "no job",
+    "staff.save_licence": "no job",
+    "staff.save_equipment": "no job",
+}
+
+
+def actions() -> dict[str, tuple[ModuleType, Callable[..., Any]]]:
+    """Public keyword-only functions with an ``actor``, by "module.name"."""
+    found = {}
+    for info in pkgutil.iter_modules(projects.actions.__path__):
+        module = importlib.import_module(f"projects.actions.{info.name}")
+        for name, function in inspect.getmembers(module, inspect.isfunction):
+            if name.startswith("_") or function.__module__ != module.__name__:
+                continue
+            actor = inspect.signature(function).parameters.get("actor")
+            if actor is not None and actor.kind is inspect.Parameter.KEYWORD_ONLY:
+                found[f"{info.name}.{name}"] = (module, function)
+    return found
+
+
+class Watch:
+    """Wraps every action: before each call a stranger tries it in vain, after it the books are checked."""
+
+    def __init__(self) -> None:
+        self.told: set[str] = set()
+        self.stranger: Person = PersonFactory(role=Role.LICENCE_HOLDER)
+        self.former: Person = PersonFactory(role=Role.OWNER, is_active=False)
+
+    def around(self, name: str, action: Callable[..., Any]) -> Callable[..., Any]:
+        @wraps(action)
+        def watched(**given: Any) -> Any:
+            before = self.rows()
+            for nobody in (self.stranger, self.former):
+                with pytest.raises(NotAllowed):
+                    action(**{**given, "actor": nobody})
+            assert self.rows() == before, f"{name} wrote for somebody who may not"
+            answer = action(**given)
+            self.told.add(name)
+            wanted = 0 if name in NO_JOURNAL_ROW else 1
+            assert self.rows() - before == wanted, f"{name} wrote {self.rows() - before} journal rows"
+            assert disagreements(Job.objects.all()) == [], f"{name} left an old standing"
+            return answer
+
+        return watched
+
+    @staticmethod
+    def rows() -> int:
+        return JournalEntry.objects.count()
+
+
+@pytest.fixture
+def watch(monkeypatch: pytest.MonkeyPatch) -> Watch:
+    watching = Watch()
+    # These call other actions of theirs by the unwrapped name, or run inside one: they are wrapped all the same.
+    for name, (module, action) in actions().items():
+        wrapped = watching.around(name, action)
+        monkeypatch.setattr(module, action.__name__, wrapped)
+        for other in (site, design, office):
+            if getattr(other, action.__name__, None) is action:
+                monkeypatch.setattr(other, action.__name__, wrapped)
+    once: dict[str, Any] = {}
+    computed = studies.run
+
+    def run(request: Any, progress: Any = None) -> Any:
+        key = request.system_type
+        if key not in once:
+            once[key] = computed(request, progress)
+        return once[key]
+
+    monkeypatch.setattr(studies, "run", run)
+    return watching
+
+
+def test_every_action_keeps_the_books(watch: Watch) -> None:
+    clerk, owner, crew = office_person(), owner_person(), crew_person()
+    today = timezone.localdate()
+    settings_of_the_office(owner)
+    county = JurisdictionFactory(rough_in_inspection=True, structural_letter=True)
+    power = UtilityFactory(witness_test=True)
+
+    job = lead("hybrid", jurisdiction=county, utility=power, wants_loan=True)
+    told = {"job": job, "actor": clerk}
+    story = Story(job, "hybrid", real_study=True)
+    intake.update_answers(**told, outage_days_wanted=3)
+    intake.update_contact(**told, phone="(252) 555-0118")
+    intake.update_address(**told, street="14 Spartina Lane", city="Marrow Bay", state="NC", zip_code="28557")
+    office.assign(**told, person=clerk)
+    office.set_price(**told, price_usd=Decimal("31000"))
+    office.share_link(**told)
+    office.revoke_links(**told)
+    intake.decide_system_type(**told, kind="hybrid")
+    catalogue("hybrid")
+    design.preliminary_design(**told)
+    study.run_study(**told)
+    story.paper("first_look")
+    story.mark("go_ahead")
+
+    story.site_assessment()
+    plane = site.save_roof_plane(
+        job=job, actor=crew, name="Shed", tilt_deg=5, azimuth_deg=90, width_m=4, slope_length_m=3
+    )
+    site.remove_roof_plane(job=job, actor=crew, plane_id=plane.pk)
+    tree = site.save_obstruction(
+        job=job, actor=crew, kind="tree", bearing_deg=140, distance_m=12, height_m=9, width_m=6
+    )
+    site.remove_obstruction(job=job, actor=crew, obstruction_id=tree.pk)
+    site.record_no_obstructions(job=job, actor=crew)
+    spare = evidence.add_photo(job=job, actor=crew, kind="other", upload=photo(99), key="device-1-photo-7")
+    evidence.remove_photo(job=job, actor=crew, evidence_id=spare.pk, reason="Wrong house.")
+
+    story.engineering()
+    line = loads.save_load_line(**told, name="Fan", watts=40, hours_per_day=5)
+    loads.remove_load_line(**told, line_id=line.pk)
+    study.start_study(**told)
+    marks.withdraw_mark(**told, key="contractor_review", reason="Wrong job.")
+    waivers.waive(job=job, actor=owner, key="contractor_review", reason="The owner holds the licence.")
+    waivers.withdraw_waiver(job=job, actor=owner, key="contractor_review")
+    story.mark("contractor_review")
+
+    story.submit("building")
+    permits.record_corrections(**told, kind="building", on=story.next_day(), comments=["Show the setback."])
+    comment = job.permits.get(kind="building").submissions.get().comments.get()
+    permits.answer_comment(comment=comment, actor=clerk, answer="Sheet 2.", on=story.next_day())
+    story.submit("building")
+    permits.issue_permit(**told, kind="building", on=story.next_day(), number="B-1")
+    permits.renew_permit(**told, kind="building", on=story.next_day(), expires_on=today + timedelta(days=400))
+    story.submit("electrical")
+    permits.issue_permit(**told, kind="electrical", on=story.next_day(), number="E-1")
+
+    interconnection.submit_application(**told, on=story.day)
+    asked = interconnection.record_utility_request(**told, on=story.next_day(), text="Which meter?")
+    interconnection.answer_utility_request(request=asked, actor=clerk, on=story.next_day(), answer="The left one.")
+    interconnection.approve_interconnection(**told, on=story.next_day())
+    interconnection.sign_agreement(**told, on=story.next_day())
+
+    story.installation()
+    booked = inspections.book_inspection(**told, kind="final", on=story.next_day())
+    inspections.cancel_inspection(inspection=booked, actor=clerk, reason="Storm.")
+    booked = inspections.book_inspection(**told, kind="final", on=story.next_day())
+    inspections.record_inspection(
+        inspection=booked, actor=clerk, result="corrections", on=story.day, corrections=["Label missing."]
+    )
+    inspections.fix_correction(correction=booked.corrections.get(), actor=crew, on=story.next_day())
+    story.inspection()
+    interconnection.send_inspection(**told, on=story.next_day())
+    interconnection.set_meter(**told, on=story.next_day())
+    interconnection.pass_witness_test(**told, on=story.next_day())
+    story.operation()
+    story.in_service()
+    job.refresh_from_db()
+    assert (job.stage, job.next_step) == ("in_service", "")
+
+    again = lead("hybrid", jurisdiction=county, utility=power)
+    intake.mark_duplicate(job=again, of=job, actor=clerk)
+    closing.reopen_job(job=again, actor=clerk, reason="Their other house.")
+    closing.close_job(job=again, actor=clerk, outcome="lost", reason="They move away.")
+
+    assert watch.told == set(actions()), "this story must tell every action"
+
+
+def settings_of_the_office(owner: Person) -> None:
+    town = profiles.save_jurisdiction(actor=owner, name="Quill Town", state="NC")
+    profiles.save_utility(actor=owner, name="Quill Light")
+    closure = profiles.add_closure(actor=owner, jurisdiction=town, on=timezone.localdate())
+    profiles.remove_closure(actor=owner, closure=closure)
+    holder = staff.save_person(actor=owner, username="holder", first_name="Ola", last_name="Ray", role="licence_holder")
+    expires_on = timezone.localdate() + timedelta(days=90)
+    staff.save_licence(actor=owner, holder=holder, trade="electrician", number="E-7", state="NC", expires_on=expires_on)
+    staff.save_equipment(actor=owner, kind="generator", name="Hum 5", power_w=5000.0)
