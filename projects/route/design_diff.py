@@ -164,7 +164,7 @@ def _label(key: str) -> str:
     if key in _LABELS:
         return _LABELS[key]
     words = key.split("_")
-    if len(words) > 1 and words[-1] in _UNITS:
+    if _unit(key):
         words = words[:-1]
     return " ".join(words)
 
@@ -184,5 +184,7 @@ def _said(key: str, value: object) -> str:
 
 
 def _unit(key: str) -> str:
-    last = key.rsplit("_", 1)
-    return _UNITS.get(last[-1], "") if len(last) > 1 else ""
+    if "_per_" in key:
+        return ""
+    stem, _, last = key.rpartition("_")
+    return _UNITS.get(last, "") if stem else ""

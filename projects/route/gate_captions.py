@@ -13,7 +13,7 @@ from projects.route.words import counted, short_date
 Members = Sequence[RequirementStanding]
 
 
-def caption(facts: JobFacts, key: str, state: GateState, members: Members) -> str:
+def caption(facts: JobFacts, key: str, state: GateState, members: Members, done: int) -> str:
     """What the gate says: its date once closed, else how far it is; nothing where nothing has begun."""
     if state == "closed":
         return _closed(facts, key, members)
@@ -21,7 +21,7 @@ def caption(facts: JobFacts, key: str, state: GateState, members: Members) -> st
         return ""
     special = _SPECIAL.get(key)
     words = special(facts, members) if special else ""
-    return words or _progress(state, members)
+    return words or ("" if state == "future" and done == 0 else f"{done} of {len(members)} done")
 
 
 def _closed(facts: JobFacts, key: str, members: Members) -> str:
@@ -40,13 +40,11 @@ def _closed(facts: JobFacts, key: str, members: Members) -> str:
     return words
 
 
-def _progress(state: GateState, members: Members) -> str:
-    done = sum(1 for requirement in members if requirement.done)
-    return "" if state == "future" and done == 0 else f"{done} of {len(members)} done"
-
-
 def _due_of(members: Members, ending: str) -> date | None:
-    return next((r.due_on for r in members if r.key.endswith(ending) and r.state == "open"), None)
+    for requirement in members:
+        if requirement.state == "open" and requirement.key.endswith(ending):
+            return requirement.due_on
+    return None
 
 
 def _permit(kind: PermitKind) -> Callable[[JobFacts, Members], str]:

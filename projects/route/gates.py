@@ -52,22 +52,22 @@ def _gate(
     *,
     branch: bool = False,
 ) -> Gate:
-    done = sum(1 for requirement in members if requirement.done)
-    state = _state(members)
+    undone = [requirement for requirement in members if requirement.state in ("open", "waiting")]
+    total, state = len(members), _state(undone)
+    done = total - len(undone)
     return Gate(
         key=key,
         title=title,
-        caption=caption(facts, key, state, members),
+        caption=caption(facts, key, state, members, done),
         state=state,
         branch=branch,
         current=current and state != "closed",
         done=done,
-        total=len(members),
+        total=total,
     )
 
 
-def _state(members: Sequence[RequirementStanding]) -> GateState:
-    undone = [requirement for requirement in members if not requirement.done]
+def _state(undone: Sequence[RequirementStanding]) -> GateState:
     if not undone:
         return "closed"
     parties = {requirement.party for requirement in undone if requirement.state == "open"}

@@ -23,10 +23,6 @@ class MarkRule:
     caution: str = ""
     """Shown beside the button where the work can hurt."""
 
-    @property
-    def button(self) -> str:
-        return self.verb
-
 
 _ROOF = (
     "Work on a roof needs fall protection and a rescue plan by the local safety rules. Stop in wind, rain or ice, "

@@ -34,6 +34,7 @@ STAGES: tuple[Stage, ...] = (
 
 STAGE_KEYS: tuple[str, ...] = tuple(stage.key for stage in STAGES)
 
+_OFF_GRID_STAGES = tuple(stage for stage in STAGES if stage.off_grid)
 _BY_KEY = {stage.key: stage for stage in STAGES}
 
 
@@ -44,6 +45,4 @@ def stage_title(key: str, system_type: SystemType | None = None) -> str:
 
 def stages_of(facts: JobFacts) -> tuple[Stage, ...]:
     """The stages this job passes through. An undecided system type shows the grid-tied route."""
-    if facts.system_type == "off_grid":
-        return tuple(stage for stage in STAGES if stage.off_grid)
-    return STAGES
+    return _OFF_GRID_STAGES if facts.system_type == "off_grid" else STAGES

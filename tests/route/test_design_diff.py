@@ -62,6 +62,10 @@ def planes(index: int, **changes: Any) -> dict[str, Any]:
         ),
         (after(module={"name": "Osprey 420", "power_w": 420.0}), ("module: Osprey 400 → Osprey 420",)),
         (after(module={"name": "Osprey 400", "power_w": 405.0}), ("module Osprey 400, power: 400 W → 405 W",)),
+        (
+            after(module={**frozen()["module"], "voc_pct_per_c": -0.27}),
+            ("module Osprey 400, voc pct per c: none → -0.27",),
+        ),
         (after(inverter={"name": "Heron 10", "power_w": 1e4}), ("inverter: 1 × Heron 7.6 → 1 × Heron 10",)),
         (after(generator={"name": "Bittern 8"}), ("generator: none → Bittern 8",)),
         (

@@ -89,6 +89,44 @@ def test_the_contract_is_due_10_business_days_after_the_design() -> None:
     assert due_of(replace(facts, design_on=None), "contract") is None
 
 
+@pytest.mark.parametrize(
+    ("key", "due"),
+    [
+        ("study", date(2026, 3, 18)),  # 2 business days after the design of Monday 16 March
+        ("design_checks", date(2026, 3, 18)),
+        ("single_line", date(2026, 3, 19)),  # 2 after the study of the 17th
+        ("electrician_review", date(2026, 3, 25)),  # 3 after the diagram of Friday the 20th
+        ("contractor_review", date(2026, 3, 25)),
+        ("structural_letter", date(2026, 3, 30)),  # 10 after the design
+        ("financing", date(2026, 4, 6)),  # 10 after the contract of the 23rd
+        ("equipment_received", date(2026, 5, 4)),  # the installation day
+        ("install_booked", date(2026, 4, 16)),  # 3 after the permits of Monday 13 April
+        ("agreement", date(2026, 4, 23)),  # 5 after the approval of the 16th
+        ("witness", date(2026, 5, 27)),  # 10 after the inspection was sent on the 13th
+        ("switched_on", date(2026, 6, 9)),  # 2 after the permission of Friday 5 June
+        ("handover", date(2026, 6, 15)),  # 5 after switching on
+    ],
+)
+def test_the_offices_own_pace(key: str, due: date) -> None:
+    facts = without(complete_job("hybrid, everything asked"), key)
+    assert due_of(facts, key) == due
+
+
+def test_an_exemption_is_confirmed_3_business_days_after_the_reviews_and_checked_2_after_the_work() -> None:
+    exempt = complete_job("off-grid, exempt")
+    assert due_of(without(exempt, "permit_exemption"), "permit_exemption") == date(2026, 3, 27)
+    assert due_of(without(exempt, "final_check"), "final_check") == date(2026, 5, 11)
+
+
+def test_a_final_is_booked_within_2_business_days_of_the_work_or_the_fixes() -> None:
+    assert due_of(without(complete_job(), "final_booked"), "final_booked") == date(2026, 5, 11)
+    assert due_of(changed(complete_job(), failed("final", date(2026, 5, 14))), "final_booked") == date(2026, 5, 18)
+
+
+def test_an_expired_permit_was_due_on_its_last_day() -> None:
+    assert due_of(without(complete_job(), "permit_building_renewal"), "permit_building_renewal") == date(2026, 6, 30)
+
+
 def test_a_permit_is_due_at_the_counter_3_business_days_after_the_last_thing_it_needs() -> None:
     plain = without(complete_job(), "permit_building_submitted")
     assert due_of(plain, "permit_building_submitted") == date(2026, 3, 27)  # the reviews of Tuesday 24 March

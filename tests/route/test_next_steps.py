@@ -78,6 +78,26 @@ def test_a_battery_is_photographed_where_there_is_one(route: str, wanted: bool) 
     assert (of(facts, "install_photos").state == "open") is wanted
 
 
+@pytest.mark.parametrize(
+    ("route", "key", "words"),
+    [
+        ("grid-tied, plain", "system_type", "the rest of the route depends on it"),
+        ("grid-tied, plain", "first_look", "within 24 hours of the request"),
+        ("hybrid, everything asked", "structural_letter", "asked for by Pelican County"),
+        ("hybrid, everything asked", "commissioning_tests", "insulation, polarity, voltage and torque"),
+        ("hybrid, everything asked", "witness", "a licensed electrician attends"),
+        ("hybrid, everything asked", "permits_hold", "no work on the roof or the wiring before this"),
+        ("hybrid, everything asked", "permission", "no operation in parallel with the utility before this"),
+        ("off-grid, exempt", "final_check", "no permit, so no inspector comes"),
+        ("hybrid, everything asked", "rough_in_corrections", "0 of 1 correction fixed"),
+        ("hybrid, everything asked", "rough_in", "was booked for 6 May: record the result"),
+        ("hybrid, everything asked", "rough_in_booked", "Pelican County wants 2 business days notice"),
+    ],
+)
+def test_a_step_says_what_else_matters(route: str, key: str, words: str) -> None:
+    assert words in of(without(complete_job(route), key), key).detail
+
+
 def test_failing_checks_are_named_and_block_the_diagram() -> None:
     facts = replace(
         changed(complete_job(), without_paper("single_line")), failing_checks=("busbar", "string voltage, cold")

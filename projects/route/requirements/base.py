@@ -26,8 +26,12 @@ class Done:
 
     def latest(self, *keys: str) -> date | None:
         """The latest known day on which one of these was done."""
-        days = [day for key in keys if (day := self.on.get(key))]
-        return max(days) if days else None
+        latest = None
+        for key in keys:
+            day = self.on.get(key)
+            if day is not None and (latest is None or day > latest):
+                latest = day
+        return latest
 
     def business_days_after(self, days: int, start: date | None) -> date | None:
         """On the jurisdiction's calendar; nothing where the start isn't known."""
