@@ -18,6 +18,7 @@ from django_htmx.http import HttpResponseClientRedirect
 
 from projects.actions.problems import Problems
 from projects.models import Job, Person
+from projects.route.words import within_sentence
 from projects.screens.access import job_or_404, signed_in
 from projects.screens.office import forms_inspections as inspection
 from projects.screens.office import forms_job as whole_job
@@ -26,6 +27,7 @@ from projects.screens.office import forms_route as route
 from projects.screens.office import forms_utility as utility
 from projects.screens.office.forms_base import FactForm
 from projects.screens.problems import add_problems
+from projects.screens.tasks import task
 
 FACTS: dict[str, type[FactForm]] = {
     form.fact: form
@@ -109,7 +111,7 @@ def ids(fact: str, subject: str) -> str:
 def whats_next(job: Job) -> str:
     if job.outcome or not job.next_step:
         return ""
-    return f"Next: {job.next_step.rstrip('.')}."
+    return f"Next: {within_sentence(task(job.next_key, job.next_step))}."
 
 
 def shown(request: HttpRequest, job: Job, form: FactForm, status: int = 200) -> HttpResponse:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
 import django_filters
 from django import forms
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 from django.utils import timezone
+from django.utils.text import capfirst
 
 from projects.models import Job, Jurisdiction, Person, Role, Stage, SystemKind, Utility
+from projects.queries.jobs import matching
+from projects.route.words import PARTY_NAMES
 
 OPEN, IN_SERVICE, LOST, CANCELLED, ALL = "open", "in_service", "lost", "cancelled", "all"
 STATES = [
@@ -20,54 +22,29 @@ STATES = [
     (CANCELLED, "Cancelled"),
     (ALL, "All jobs"),
 ]
-PARTIES = [
-    ("office", "The office"),
-    ("crew", "The crew"),
-    ("customer", "The customer"),
-    ("engineer", "An engineer"),
-    ("contractor", "The licensed contractor"),
-    ("electrician", "The licensed electrician"),
-    ("jurisdiction", "The jurisdiction"),
-    ("utility", "The utility"),
-    ("lender", "The lender"),
-]
+PARTIES = [(party, capfirst(name)) for party, name in PARTY_NAMES.items()]
 ROUTE_STAGES = [choice for choice in Stage.choices if choice[0] != Stage.IN_SERVICE]
-
-
-def matching(jobs: QuerySet[Job], words: str) -> QuerySet[Job]:
-    """Jobs whose number, name, street, place, phone, e-mail or permit number has every one of the words."""
-    for word in words.lower().split()[:8]:
-        found = Q(search_text__contains=word)
-        digits = re.sub(r"\D", "", word)
-        if len(digits) >= 3 and digits != word:
-            found |= Q(search_text__contains=digits)
-        if word.isdecimal() and len(word) < 9:
-            found |= Q(number=int(word))
-        jobs = jobs.filter(found)
-    return jobs
 
 
 class JobFilters(django_filters.FilterSet):
     """``state`` is "open" unless asked otherwise (what is over shouldn't stand among the work), but whoever searches
     for a name looks through all jobs."""
 
-    q = django_filters.CharFilter(method="find", max_length=120, widget=forms.HiddenInput)
-    stage = django_filters.ChoiceFilter(choices=ROUTE_STAGES, label="Stage", empty_label="Any stage")
+    q = django_filters.CharFilter(method="find", label="Find", max_length=120, widget=forms.HiddenInput)
+    stage = django_filters.ChoiceFilter(choices=ROUTE_STAGES, label="Stage", empty_label="Any")
     waiting_on = django_filters.ChoiceFilter(choices=PARTIES, label="Waiting on", empty_label="Anybody")
     kind = django_filters.ChoiceFilter(
         field_name="system_kind",
         choices=[*SystemKind.choices, ("none", "Not decided")],
         label="Kind of system",
-        empty_label="Any kind",
+        empty_label="Any",
         method="of_kind",
     )
     state = django_filters.ChoiceFilter(choices=STATES, label="Show", empty_label=None, method="in_state")
     jurisdiction = django_filters.ModelChoiceFilter(
-        queryset=Jurisdiction.objects.all(), label="Jurisdiction", empty_label="Any jurisdiction"
+        queryset=Jurisdiction.objects.all(), label="Jurisdiction", empty_label="Any"
     )
-    utility = django_filters.ModelChoiceFilter(
-        queryset=Utility.objects.all(), label="Utility", empty_label="Any utility"
-    )
+    utility = django_filters.ModelChoiceFilter(queryset=Utility.objects.all(), label="Utility", empty_label="Any")
     assigned = django_filters.ChoiceFilter(
         label="Looked after by", empty_label="Anybody", choices=lambda: assignable(), method="assigned_to"
     )

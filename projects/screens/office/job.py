@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from projects import queries
 from projects.actions import journal as journal_words
-from projects.models import Person
+from projects.models import JournalEntry, Person
 from projects.screens.access import job_or_404, signed_in
-from projects.screens.office.page import job_page, journal_of
+from projects.screens.office.page import shown
 
 ENTRIES_PER_PAGE = 50
 
@@ -18,15 +19,19 @@ ENTRIES_PER_PAGE = 50
 @signed_in
 @require_safe
 def job(request: HttpRequest, number: int) -> HttpResponse:
+    job_or_404(request, number)
+    found = queries.job_page(number)
     person = request.user
-    assert isinstance(person, Person)
-    return render(request, "office/job.html", {"nav": "jobs", **job_page(job_or_404(request, number), person)})
+    if found is None or not isinstance(person, Person):
+        raise Http404
+    return render(request, "office/job.html", {"nav": "jobs", **shown(found, person)})
 
 
 @signed_in
 @require_safe
 def journal(request: HttpRequest, number: int) -> HttpResponse:
     found = job_or_404(request, number)
-    page = Paginator(journal_of(found), ENTRIES_PER_PAGE).get_page(request.GET.get("page"))
+    entries = JournalEntry.objects.filter(job=found).select_related("actor").order_by("-pk")
+    page = Paginator(entries, ENTRIES_PER_PAGE).get_page(request.GET.get("page"))
     lines = journal_words.sentences(page.object_list)
     return render(request, "office/journal.html", {"nav": "jobs", "job": found, "page": page, "lines": lines})

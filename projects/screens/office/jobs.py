@@ -13,10 +13,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 from django_tables2 import RequestConfig
 
-from projects.models import Job
+from projects.models import Job, Stage
+from projects.queries import job_list
 from projects.screens.access import office_only
 from projects.screens.office.csv_export import lines
-from projects.screens.office.filters import ROUTE_STAGES, JobFilters
+from projects.screens.office.filters import IN_SERVICE, ROUTE_STAGES, JobFilters
 from projects.screens.office.tables import JobTable
 
 ROWS_PER_PAGE = 25
@@ -38,12 +39,14 @@ class BusStop:
     late: int
     address: str
     chosen: bool
+    lamp: bool = False
+    """In service: the end of the line."""
 
 
 def listed() -> QuerySet[Job]:
-    return Job.objects.select_related("customer", "site", "jurisdiction", "utility", "assigned_to").order_by(
-        *JobTable.default_order
-    )
+    """All jobs; a closed one shows its reason where others show their next step."""
+    jobs = job_list(closed_too=True).defer(None).defer("recommendation", "kind_reason", "search_text")
+    return jobs.order_by(*JobTable.default_order)
 
 
 @office_only
@@ -105,7 +108,9 @@ def bus_of(asked: QueryDict) -> list[BusStop]:
         chosen = asked.get("stage") == stage
         address = without(asked, "stage", "state", "q") if chosen else without(asked, "state", "q", stage=stage)
         stops.append(BusStop(title, row["n"], row["late"], address, chosen))
-    return stops
+    lit = asked.get("state") == IN_SERVICE
+    address = without(asked, "stage", "q", "state") if lit else without(asked, "stage", "q", state=IN_SERVICE)
+    return [*stops, BusStop("In service", counts.get(Stage.IN_SERVICE, {"n": 0})["n"], 0, address, lit, lamp=True)]
 
 
 def narrowed(filters: JobFilters, asked: QueryDict) -> list[tuple[str, str, str]]:

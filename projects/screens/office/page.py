@@ -1,40 +1,26 @@
-"""Everything the job page shows, loaded with a constant number of queries."""
+"""Everything the job page shows, from the facts that ``queries.job_page`` has loaded."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
-from django.db.models import Prefetch
 from django.utils import timezone
 
-from projects.actions import journal
-from projects.actions.facts import facts_of
-from projects.models import (
-    Design,
-    Evidence,
-    Inspection,
-    Interconnection,
-    Job,
-    JournalEntry,
-    LeadAnswers,
-    PaperIssue,
-    Permit,
-    PermitSubmission,
-    Person,
-    StudyRun,
-)
+from projects.models import Design, Job, LeadAnswers, Person
+from projects.queries import JobPage
 from projects.route.facts import JobFacts
 from projects.route.stages import stages_of
-from projects.route.standing import standing
 from projects.route.standing_types import RequirementStanding, Standing
 from projects.route.words import listed, within_sentence
 from projects.screens.office import headline, reviews
 from projects.screens.office.steps import Act, Finder, Rounds
 from projects.screens.office.symbols import SYMBOLS, WORDS
-from projects.screens.office.tables import day
+from projects.screens.office.tables import day, due_words
 from projects.screens.office.usual import must_run_words
 from projects.screens.oneline import oneline_tall, oneline_wide
+from projects.screens.tasks import task
 
 JOURNAL_LINES = 8
 
@@ -54,6 +40,12 @@ class Line:
     def word(self) -> str:
         return WORDS[self.requirement.state]
 
+    @property
+    def after(self) -> str:
+        """What must come first, cut short where it is much."""
+        first, more = self.requirement.after[:2], len(self.requirement.after) - 2
+        return "; ".join(first) + (f"; and {more} more" if more > 0 else "")
+
 
 @dataclass(frozen=True)
 class StageLines:
@@ -66,33 +58,45 @@ class StageLines:
     def done(self) -> int:
         return sum(1 for line in self.lines if line.requirement.done)
 
+    @property
+    def unfolded(self) -> bool:
+        """Where the job stands, or where something can be done already."""
+        return self.current or any(line.requirement.state == "open" for line in self.lines)
 
-def rounds_of(job: Job) -> Rounds:
-    submissions = PermitSubmission.objects.select_related("licence__holder").prefetch_related("comments")
-    permits = Permit.objects.filter(job=job).prefetch_related(Prefetch("submissions", queryset=submissions))
-    inspections = Inspection.objects.filter(job=job).prefetch_related("corrections__fixed_by")
-    interconnection = Interconnection.objects.filter(job=job).prefetch_related("requests").first()
-    requests = list(interconnection.requests.all()) if interconnection else []
-    return Rounds({permit.kind: permit for permit in permits}, list(inspections), requests, interconnection)
+    @property
+    def symbol(self) -> str:
+        if self.done == len(self.lines):
+            return SYMBOLS["met"]
+        return SYMBOLS["open" if self.unfolded else "waiting"]
+
+    @property
+    def done_on(self) -> date | None:
+        """The day of its last fact, once all are done."""
+        if self.done < len(self.lines):
+            return None
+        return max((line.requirement.met_on for line in self.lines if line.requirement.met_on), default=None)
 
 
-def job_page(job: Job, person: Person) -> dict[str, Any]:
-    facts = facts_of(job)
-    answer = standing(facts)
-    rounds = rounds_of(job)
+def rounds_of(found: JobPage) -> Rounds:
+    requests = list(found.interconnection.requests.all()) if found.interconnection else []
+    return Rounds(
+        {permit.kind: permit for permit in found.permits}, list(found.inspections), requests, found.interconnection
+    )
+
+
+def shown(found: JobPage, person: Person) -> dict[str, Any]:
+    """The template's names for all that the page shows, with the buttons this person may press."""
+    job, facts, answer, design = found.job, found.facts, found.standing, found.design
+    rounds = rounds_of(found)
     finder = Finder(job, person, rounds)
-    designs = Design.objects.filter(job=job).select_related("module", "inverter", "battery", "generator")
-    design = designs.order_by("-pk").first()
-    studies = StudyRun.objects.filter(job=job, state=StudyRun.State.DONE).defer("request", "result")
-    study = studies.order_by("-pk").first()
-    answers = LeadAnswers.objects.filter(job=job).first()
-    entries = journal_of(job)[: JOURNAL_LINES + 1]
     return {
         "job": job,
         "standing": answer,
         "wide": oneline_wide(answer),
         "tall": oneline_tall(answer),
-        "steps": [finder.step(requirement, facts) for requirement in answer.next_steps] if not job.outcome else [],
+        "steps": [] if job.outcome else [finder.step(requirement, facts) for requirement in answer.next_steps],
+        "waiting_detail": waiting_detail(facts, answer),
+        "coming": coming(answer),
         "stages": stage_lines(facts, answer, finder),
         "total": len(answer.requirements),
         "done": sum(1 for requirement in answer.requirements if requirement.done),
@@ -100,24 +104,40 @@ def job_page(job: Job, person: Person) -> dict[str, Any]:
         "inspections": reviews.inspections(answer, finder),
         "utility": reviews.utility_side(answer, finder),
         "design": design,
-        "study": study,
-        "study_current": bool(study and design and study.design_fingerprint == design.fingerprint),
-        "answers": answers,
-        "system": system_rows(design, study),
-        "system_line": system_line(job, design, answers),
-        "asked": asked_for(answers),
+        "study": found.done_study,
+        "study_current": found.study_is_current,
+        "system": system_rows(found),
+        "system_line": system_line(job, design, found.answers),
+        "asked": asked_for(found.answers),
         "title_block": title_block(job, person, design, rounds),
-        "photos": list(Evidence.objects.filter(job=job, removed_at=None).order_by("-pk")),
-        "papers": list(PaperIssue.objects.filter(job=job).select_related("issued_by").order_by("-pk")[:12]),
-        "journal": journal.sentences(entries[:JOURNAL_LINES]),
-        "more_journal": len(entries) > JOURNAL_LINES,
+        "photos": found.evidence[::-1],
+        "papers": found.papers[:12],
+        "journal": found.journal[:JOURNAL_LINES],
+        "more_journal": len(found.journal) > JOURNAL_LINES,
         "links": list(job.customer_links.filter(revoked_at=None, expires_at__gt=timezone.now()).order_by("-pk")),
         "today": facts.today,
     }
 
 
-def journal_of(job: Job):
-    return JournalEntry.objects.filter(job=job).select_related("actor").order_by("-pk")
+def coming(answer: Standing) -> list[str]:
+    """What opens after the steps that are open now; the holds say nothing that the permits don't."""
+    if answer.outcome:
+        return []
+    waiting = [r for r in answer.requirements if r.state == "waiting" and not r.hold]
+    return [task(requirement.key, requirement.sentence) for requirement in waiting[:3]]
+
+
+def waiting_detail(facts: JobFacts, answer: Standing) -> str:
+    """Under the name of whom the job waits on: how far others are ("day 6 of 10 in plan review"), when ours is due."""
+    if not answer.next_steps:
+        return ""
+    first = answer.next_steps[0]
+    if first.detail and first.party in ("jurisdiction", "utility"):
+        return first.detail
+    if first.due_on is None:
+        return ""
+    words = due_words(first.due_on, facts.today)
+    return words if first.due_on < facts.today else f"due {words}"
 
 
 def stage_lines(facts: JobFacts, answer: Standing, finder: Finder) -> list[StageLines]:
@@ -149,7 +169,8 @@ def asked_for(answers: LeadAnswers | None) -> list[headline.Row]:
     return rows
 
 
-def system_rows(design: Design | None, study: StudyRun | None) -> list[headline.Row]:
+def system_rows(found: JobPage) -> list[headline.Row]:
+    design, study = found.design, found.done_study
     if design is None:
         return []
     rows = headline.of_design(design)

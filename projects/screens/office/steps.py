@@ -19,6 +19,7 @@ from projects.route.words import party_name
 from projects.screens.office.facts import FACTS, address
 from projects.screens.office.symbols import SYMBOLS
 from projects.screens.office.tables import due_words
+from projects.screens.tasks import task
 
 
 @dataclass(frozen=True)
@@ -48,6 +49,10 @@ class Step:
     @property
     def symbol(self) -> str:
         return SYMBOLS[self.requirement.state]
+
+    @property
+    def task(self) -> str:
+        return task(self.requirement.key, self.requirement.sentence)
 
 
 @dataclass

@@ -11,9 +11,11 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
+from django.utils.text import capfirst
 
 from projects.models import Job, Stage
 from projects.screens.oneline import oneline_small
+from projects.screens.tasks import task
 
 ROUTE_ORDER = Case(
     *(When(stage=stage, then=Value(place)) for place, stage in enumerate(Stage.values)),
@@ -40,6 +42,11 @@ def nulls_last(jobs: QuerySet[Job], column: str, descending: bool) -> tuple[Quer
     return jobs.order_by(by, "number"), True
 
 
+def drawing(job: Job) -> SafeString:
+    lit = job.stage == Stage.IN_SERVICE
+    return oneline_small(job.gates, in_service=lit, label=f"stands at {job.get_stage_display().lower()}")
+
+
 class JobTable(tables.Table):
     default_order = (F("due_on").asc(nulls_last=True), "number")
     """The most pressing first."""
@@ -62,7 +69,7 @@ class JobTable(tables.Table):
         self.today = timezone.localdate()
 
     def render_number(self, record: Job) -> SafeString:
-        return format_html('<a href="{}" class="number">{}</a>', reverse("job", args=[record.number]), record.label)
+        return format_html('<span class="number">{}</span>', record.label)
 
     def render_household(self, record: Job) -> SafeString:
         return format_html(
@@ -80,14 +87,16 @@ class JobTable(tables.Table):
         stage = record.get_stage_display()
         if record.stage == Stage.OPERATION and record.system_kind == "off_grid":
             stage = "Ready to operate"
-        return format_html("{}<b>{}</b><small>{}</small>", oneline_small(record.gates), stage, kind)
+        return format_html("{}<b>{}</b><small>{}</small>", drawing(record), stage, kind)
 
     def render_next_step(self, record: Job) -> str:
-        return record.outcome_reason if record.outcome else record.next_step
+        return record.outcome_reason if record.outcome else task(record.next_key, record.next_step)
 
     def render_waiting_on(self, record: Job) -> SafeString:
-        who = record.assigned_to.name if record.assigned_to else "nobody yet"
-        return format_html("{}<small>Looked after by {}</small>", record.waiting_on_name or "Nobody", who)
+        waiting = capfirst(record.waiting_on_name)
+        if record.assigned_to is None:
+            return format_html("{}", waiting)
+        return format_html("{}<small>with {}</small>", waiting, record.assigned_to.name)
 
     def render_due(self, record: Job) -> SafeString | str:
         if record.due_on is None or record.outcome:
@@ -95,7 +104,7 @@ class JobTable(tables.Table):
         words = due_words(record.due_on, self.today)
         if record.due_on < self.today:
             return format_html(
-                '<span class="late">{}</span><small>was due {}</small>', words, day(record.due_on, self.today)
+                '<span class="late">{}</span><small class="nowrap">{}</small>', words, day(record.due_on, self.today)
             )
         return words
 
