@@ -26,7 +26,7 @@ USUAL = (
 
 def must_run_choices() -> list[tuple[str, str]]:
     """Only what the library really has: a ticked box must become a line of the load worksheet."""
-    known = {entry.key for entry in studies.appliance_library()}
+    known = {entry["key"] for entry in studies.appliance_library()}
     return [(key, words) for key, words in USUAL if key in known]
 
 
