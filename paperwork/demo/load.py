@@ -95,7 +95,7 @@ def _cast() -> dict[str, Any]:
         ("generator", said["generators"]),
     ):
         for row in rows:
-            staff.save_equipment(actor=owner, kind=kind, **{**row, "price_usd": Decimal(row["price_usd"])})
+            staff.save_equipment(actor=owner, catalogue=kind, **{**row, "price_usd": Decimal(row["price_usd"])})
     return {
         "people": people,
         "licences": licences,

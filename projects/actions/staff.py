@@ -93,13 +93,13 @@ def save_licence(*, actor: Person, instance: Licence | None = None, **fields: An
     return row
 
 
-def save_equipment(*, actor: Person, kind: str, instance: Model | None = None, **fields: Any) -> Any:
-    """Adds or changes a line of the catalogue; ``kind``: "module", "inverter", "battery" or "generator".
+def save_equipment(*, actor: Person, catalogue: str, instance: Model | None = None, **fields: Any) -> Any:
+    """Adds or changes a line of the catalogue; ``catalogue``: "module", "inverter", "battery" or "generator".
 
     Designs keep the ratings they were drawn with. ``active`` off takes a model out of new designs.
     """
     require(actor, OFFICE)
-    model = CATALOGUE[kind]
+    model = CATALOGUE[catalogue]
     with transaction.atomic():
         row: Any = instance or model()
         findings = Findings()

@@ -24,6 +24,7 @@ from projects.actions import (
     closing,
     design,
     evidence,
+    firm,
     inspections,
     intake,
     interconnection,
@@ -61,6 +62,7 @@ NO_JOURNAL_ROW = {
     "profiles.save_utility": "no job of its own; the jobs it re-routes get theirs",
     "profiles.add_closure": "no job of its own; the jobs it re-routes get theirs",
     "profiles.remove_closure": "no job of its own; the jobs it re-routes get theirs",
+    "firm.save_firm": "no job",
     "staff.save_person": "no job",
     "staff.save_licence": "no job",
     "staff.save_equipment": "no job",
@@ -229,4 +231,5 @@ def settings_of_the_office(owner: Person) -> None:
     holder = staff.save_person(actor=owner, username="holder", first_name="Ola", last_name="Ray", role="licence_holder")
     expires_on = timezone.localdate() + timedelta(days=90)
     staff.save_licence(actor=owner, holder=holder, trade="electrician", number="E-7", state="NC", expires_on=expires_on)
-    staff.save_equipment(actor=owner, kind="generator", name="Hum 5", power_w=5000.0)
+    staff.save_equipment(actor=owner, catalogue="generator", name="Hum 5", power_w=5000.0)
+    firm.save_firm(actor=owner, name="Quill & Ray", street="1 Hum Way", city="Quill", state="NC", zip_code="28557")

@@ -112,7 +112,7 @@ def edit(request: HttpRequest, noun: str, pk: int | None = None) -> HttpResponse
 
 def _save(actor: Any, noun: str, row: Any, fields: dict[str, Any]) -> Any:
     if noun in EQUIPMENT:
-        return actions.save_equipment(actor=actor, kind=EQUIPMENT[noun], instance=row, **fields)
+        return actions.save_equipment(actor=actor, catalogue=EQUIPMENT[noun], instance=row, **fields)
     if noun == "people":
         fields["password"] = fields.pop("password") or None
         return actions.save_person(actor=actor, instance=row, **fields)
