@@ -180,8 +180,9 @@ def install(lock: Path, python: Path) -> None:
     total = len(re.findall(r"^[\w.-]+==", lock.read_text(), re.MULTILINE))
     command = [str(python), "-m", "pip", "install", "--require-hashes", "--only-binary", ":all:", "-r", str(lock)]
     command += ["--disable-pip-version-check", "--no-input", "--progress-bar", "off", "--retries", "2"]
-    # Half of the wait would be compiling what is never imported; Python compiles the rest as it goes.
-    command.append("--no-compile")
+    if not sys.dont_write_bytecode:
+        # Half of the wait would be compiling what is never imported; Python compiles the rest as it goes.
+        command.append("--no-compile")
     with step(f"{total} locked packages") as progress:
         fetched = 0
 
