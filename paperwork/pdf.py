@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import threading
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -109,14 +109,39 @@ def lay_out(
     name: str, context: Mapping[str, Any], about: About, *, landscape: bool = False, paper_size: str | None = None
 ) -> Pdf:
     """``templates/paperwork/{name}.html`` and ``{name}.css`` as a PDF. The same input gives the same bytes."""
+    with _ONE_AT_A_TIME:
+        return _finish(*_typeset(name, context, about, landscape, paper_size or settings.PAPER_SIZE), about)
+
+
+def lay_out_on(
+    pages: int,
+    name: str,
+    contexts: Iterable[Mapping[str, Any]],
+    about: About,
+    *,
+    landscape: bool = False,
+    paper_size: str | None = None,
+) -> Pdf:
+    """The first of the contexts that fits on at most ``pages`` pages. Raises CannotLayOut where none does."""
+    with _ONE_AT_A_TIME:
+        for context in contexts:
+            html, document = _typeset(name, context, about, landscape, paper_size or settings.PAPER_SIZE)
+            if len(document.pages) <= pages:
+                return _finish(html, document, about)
+    raise CannotLayOut(f"{about.title} doesn't fit on {pages} page{'' if pages == 1 else 's'}")
+
+
+def _typeset(name: str, context: Mapping[str, Any], about: About, landscape: bool, paper_size: str) -> tuple[str, Any]:
     from weasyprint import HTML
 
     html = render_to_string(f"paperwork/{name}.html", {**context, "about": about})
-    size = paper_size or settings.PAPER_SIZE
+    document = HTML(string=html, url_fetcher=_fetcher()).render(
+        stylesheets=list(_styles(name, paper_size, landscape)), font_config=_fonts()
+    )
+    return html, document
+
+
+def _finish(html: str, document: Any, about: About) -> Pdf:
     identifier = hashlib.sha256(f"{about.title}|{about.created_at.isoformat()}|{html}".encode()).digest()[:16]
-    with _ONE_AT_A_TIME:
-        document = HTML(string=html, url_fetcher=_fetcher()).render(
-            stylesheets=list(_styles(name, size, landscape)), font_config=_fonts(), presentational_hints=False
-        )
-        content = document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=identifier)
+    content = document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=identifier)
     return Pdf(content=content, pages=len(document.pages))

@@ -1,1 +1,12 @@
-urlpatterns: list = []
+"""Addresses of the papers."""
+
+from django.urls import path
+
+from paperwork import views
+
+urlpatterns = [
+    path("issue/<str:number>/", views.paper, name="paper"),
+    path("by-link/<str:token>/<str:number>/", views.paper_by_link, name="paper-by-link"),
+    path("<int:number>/issue/", views.issue, name="issue-paper"),
+    path("<int:number>/preview/<str:kind>/", views.preview, name="paper-preview"),
+]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -100,6 +101,14 @@ def listed(items: list[str], joiner: str = "and") -> str:
     if len(items) < 2:
         return "".join(items)
     return f"{', '.join(items[:-1])} {joiner} {items[-1]}"
+
+
+_NUMBER_AND_UNIT = re.compile(r"(?<=[\d.]) (?=(?:A|V|W|kW|kWh|%|°C|m|mi|km|h)\b|%|°)")
+
+
+def glued(text: str) -> str:
+    """A number and its unit stay on one line."""
+    return _NUMBER_AND_UNIT.sub("\u00a0", text)
 
 
 def clipped(text: str, limit: int) -> str:

@@ -17,6 +17,7 @@ SOFT = "#55606c"
 RULE = "#b9b3a4"
 ACCENT = "#b4461b"
 PAPER = "#ffffff"
+NO_BREAK = "\u00a0"
 FACE = "Barlow Semi Condensed"
 
 Point = tuple[float, float]
@@ -56,14 +57,16 @@ def _advances(weight: int) -> tuple[dict[int, float], float]:
 def text_width(text: str, size: float, weight: int = 500) -> float:
     """Points that ``text`` takes in Barlow Semi Condensed; a character the font lacks counts as its widest."""
     table, widest = _advances(weight)
-    return size * sum(table.get(ord(character), widest) for character in text)
+    return size * sum(table.get(ord(character) if character != NO_BREAK else 32, widest) for character in text)
 
 
 def wrapped(text: str, size: float, width: float, weight: int = 500) -> list[str]:
-    """Lines of at most ``width`` points; a word longer than a line is broken."""
+    """Lines of at most ``width`` points, broken at spaces (not at no-break spaces); a longer word is broken."""
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in text.split(" "):
+        if not word:
+            continue
         longer = f"{line} {word}".strip()
         if text_width(longer, size, weight) <= width:
             line = longer
@@ -102,7 +105,9 @@ class Drawing:
     """Read out instead of the picture."""
     parts: list[str] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
-    """What must not overlap: labels and symbols."""
+    """Labels that must not touch one another, a symbol or a wire."""
+    symbols: list[Box] = field(default_factory=list)
+    wires: list[Box] = field(default_factory=list)
 
     def add(self, element: str, **attributes: Any) -> None:
         self.parts.append(f"<{element}{_attributes(attributes)}/>")
@@ -168,7 +173,7 @@ class Drawing:
         return box
 
     def svg(self) -> SafeString:
-        return mark_safe(  # noqa: S308 - every text above is escaped
+        return mark_safe(
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {num(self.width)} {num(self.height)}" '
             f'width="{num(self.width)}pt" height="{num(self.height)}pt" role="img">'
             f"<title>{escape(self.title)}</title>{''.join(self.parts)}</svg>"

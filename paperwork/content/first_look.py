@@ -1,0 +1,243 @@
+"""The first-look report: one page that a homeowner understands, and nothing that the numbers don't carry."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from paperwork.content.first_look_money import money_part
+from paperwork.content.first_look_outage import outage_part, starts
+from paperwork.draw.months import months_drawing
+from paperwork.draw.sun_path import sun_path_drawing
+from paperwork.words import MONTHS_EN, clipped, count, day, listed, percent, short, usd, whole
+
+KIND_SENTENCES = {
+    "hybrid": (
+        "A hybrid system",
+        "solar panels with a battery: tied to the grid, and able to carry chosen circuits when the grid is down",
+    ),
+    "grid_tied": (
+        "A grid-tied system",
+        "solar panels that lower the electric bill; without a battery they switch off when the grid is down",
+    ),
+    "off_grid": (
+        "An off-grid system",
+        "solar panels, battery and inverter that power the house on their own, with no utility behind them",
+    ),
+}
+KIND_TITLES = {"hybrid": "Hybrid", "grid_tied": "Grid-tied", "off_grid": "Off-grid"}
+DENSITIES = ("roomy", "snug", "tight", "dense")
+"""Tried in this order until everything stands on one page."""
+_REASONS_UNDER_THE_ANSWER = 2
+_ROWS = (9, 8, 7, 6)
+_CAUTIONS_CHARS = (260, 220, 180, 150)
+_ASSUMPTIONS = (6, 5, 4, 3)
+_DRAWING_HEIGHTS = (112.0, 98.0, 92.0, 80.0)
+
+
+def first_look(facts: Mapping[str, Any], density: int = 0, width: float = 248.0) -> dict[str, Any]:
+    """What the template prints. ``density``: 0 to 3, how hard to shrink; ``width``: of a column's drawings, points."""
+    study = facts["study"]
+    height = _DRAWING_HEIGHTS[density]
+    production, loads = study["production"], study["loads"]
+    name = clipped(facts["customer"]["name"], (60, 54, 48, 44)[density])
+    return {
+        "facts": facts,
+        "density": DENSITIES[density],
+        "name": name,
+        "address": clipped(facts["site"]["address"], (96, 90, 84, 80)[density]),
+        "issued": day(facts["on"]),
+        "firm_name": clipped(facts["firm"]["name"], 44),
+        "firm_contact": " · ".join(
+            part for part in (facts["firm"]["phone"], clipped(facts["firm"]["email"], 48)) if part
+        ),
+        "recommended": recommended(facts, density),
+        "strip": strip(facts),
+        "months": months_drawing(
+            production["ac_kwh_by_month"], loads["use_kwh_by_month"], width=width, height=height
+        ).svg(),
+        "months_words": months_words(study),
+        "sun_path": sun_path_drawing(
+            study["sun_path"], southern=facts["site"]["latitude_deg"] < 0, width=width, height=height
+        ).svg(),
+        "shade_words": shade_words(study, visited=facts["visited"]),
+        "outage": outage_part(facts, width, height * 0.72),
+        "starts": starts(study, _ROWS[density]),
+        "money": money_part(facts, width),
+        "next_steps": next_steps(facts),
+        "meaning": meaning(facts, most=(5, 4, 4, 3)[density]),
+        "cautions": [clipped(text, _CAUTIONS_CHARS[density]) for text in cautions(facts)],
+        "assumptions": [
+            clipped(text, _CAUTIONS_CHARS[density]) for text in assumptions(facts)[: _ASSUMPTIONS[density]]
+        ],
+    }
+
+
+def recommended(facts: Mapping[str, Any], density: int = 0) -> dict[str, str]:
+    kind = facts["system_kind"]
+    title, meaning = KIND_SENTENCES[kind]
+    reasons = [str(reason).strip() for reason in facts["recommendation"].get("reasons", []) if str(reason).strip()]
+    if facts["recommended_kind"] and facts["recommended_kind"] != kind:
+        was = KIND_TITLES[facts["recommended_kind"]].lower()
+        why = f"Your answers alone would have pointed to {was}."
+        if facts["kind_reason"]:
+            why += f" We chose otherwise: {_sentence(facts['kind_reason'])}"
+    elif reasons:
+        why = " ".join(_sentence(reason) for reason in reasons[:_REASONS_UNDER_THE_ANSWER])
+    else:
+        why = ""
+    return {"title": title, "meaning": meaning, "why": clipped(why, (330, 280, 230, 180)[density])}
+
+
+def meaning(facts: Mapping[str, Any], most: int) -> list[str]:
+    """What the chosen kind means beyond backup; a hybrid system's figures leave no room for it."""
+    if facts["system_kind"] == "hybrid":
+        return []
+    about = (facts["recommendation"].get("meanings") or {}).get(facts["system_kind"]) or {}
+    keys = ("permits", "licensed_trades", "warranty", "financing", "selling_back")
+    return [clipped(str(about[key]), 190) for key in keys if about.get(key)][:most]
+
+
+def _sentence(text: str) -> str:
+    text = text.strip()
+    text = text[:1].upper() + text[1:]
+    return text if text.endswith((".", "!", "?")) else f"{text}."
+
+
+def strip(facts: Mapping[str, Any]) -> list[dict[str, str]]:
+    """The four figures under the recommendation: what it is made of."""
+    asked, study = facts["study"]["request"], facts["study"]
+    dc_kw = study["production"]["dc_kw"]
+    cells = [
+        {
+            "label": "solar array",
+            "value": f"{short(dc_kw)} kW",
+            "note": f"{count(sum(plane['modules'] for plane in asked['planes']), 'panel')}",
+        }
+    ]
+    battery = asked.get("battery")
+    if battery:
+        usable = battery["usable_kwh"] * battery["units"]
+        cells.append(
+            {
+                "label": "battery",
+                "value": f"{short(usable)} kWh",
+                "note": f"{count(battery['units'], 'unit')}, {percent(battery['reserve_fraction'])} kept in reserve",
+            }
+        )
+    else:
+        cells.append({"label": "battery", "value": "none", "note": "no backup in an outage"})
+    made, used = study["production"]["ac_kwh_year"], study["loads"]["use_kwh_year"]
+    share = f"{whole(100 * made / used)} % of what the house uses" if used > 0 else "use is not known yet"
+    cells.append({"label": "makes in a typical year", "value": f"{whole(made)} kWh", "note": share})
+    price = facts["price_usd"]
+    cells.append(
+        {
+            "label": "price, preliminary",
+            "value": usd(price) if price else "to follow",
+            "note": "an estimate, not an offer" if price else "after the site visit",
+        }
+    )
+    return cells
+
+
+def months_words(study: Mapping[str, Any]) -> str:
+    made, used = study["production"]["ac_kwh_by_month"], study["loads"]["use_kwh_by_month"]
+    over = [m for m in range(12) if made[m] > used[m] > 0]
+    if not sum(used):
+        return "What the house uses is not known yet; the electric bills will show it."
+    if not over:
+        return "In no month do the panels make as much as the house uses: the rest keeps coming from elsewhere."
+    if len(over) == 12:
+        return "In every month of a typical year the panels make more than the house uses."
+    return f"In {_months(over)} the panels make more than the house uses; in the other months less."
+
+
+def _months(months: list[int]) -> str:
+    """[2, 3, 4, 8] -> "March to May and September"; runs across New Year stay together."""
+    chosen = set(months)
+    starts_at = [m for m in months if (m - 1) % 12 not in chosen]
+    parts = []
+    for first in starts_at:
+        last = first
+        while (last + 1) % 12 in chosen:
+            last = (last + 1) % 12
+        between = " to " if (last - first) % 12 > 1 else " and "
+        parts.append(MONTHS_EN[first] if first == last else f"{MONTHS_EN[first]}{between}{MONTHS_EN[last]}")
+    if len(parts) > 1 and any(" and " in part for part in parts):
+        return ", ".join(parts)
+    return listed(parts)
+
+
+def shade_words(study: Mapping[str, Any], *, visited: bool) -> str:
+    """Shade over all planes, weighed by the sunlight each would get in the open."""
+    planes = [plane for plane in study["planes"] if plane["modules"] > 0]
+    open_kwh = sum(p["poa_unshaded_kwh_per_m2_year"] * p["modules"] for p in planes)
+    lost = 1 - sum(p["poa_kwh_per_m2_year"] * p["modules"] for p in planes) / open_kwh if open_kwh else 0.0
+    modules = sum(p["modules"] for p in planes) or 1
+    access = [sum(p["solar_access_by_month"][m] * p["modules"] for p in planes) / modules for m in range(12)]
+    if not study["sun_path"]["silhouettes"]:
+        return (
+            "Nothing that shades the panels is on record."
+            if visited
+            else "No trees or buildings are on record yet, so no shade is counted: the site visit measures it."
+        )
+    worst = min(range(12), key=lambda m: access[m])
+    if lost < 0.005:
+        return "What stands around the house takes less than 1 % of the year's sunlight from the panels."
+    return (
+        f"Shade takes {whole(lost * 100)} % of the year's sunlight from the panels; "
+        f"most in {MONTHS_EN[worst]}, {whole((1 - access[worst]) * 100)} %."
+    )
+
+
+def next_steps(facts: Mapping[str, Any]) -> list[str]:
+    steps = ["You tell us whether to go on. Nothing is owed for this report."]
+    if not facts["visited"]:
+        steps.append("We visit: electrical panel, roof, attic, everything that casts shade.")
+    steps.append("We draw up the design and a firm price; licensed people check it.")
+    steps.append(
+        f"Permits{' from ' + clipped(facts['jurisdiction'], 40) if facts['jurisdiction'] else ''}, "
+        "installation, inspection."
+    )
+    if facts["system_kind"] == "off_grid":
+        steps.append("We switch it on with you and show you how to live with it.")
+    else:
+        utility = clipped(facts["utility"], 40) if facts["utility"] else "the utility"
+        steps.append(f"{utility[:1].upper()}{utility[1:]} gives permission to operate; only then is it switched on.")
+    return steps
+
+
+def cautions(facts: Mapping[str, Any]) -> list[str]:
+    climate = facts["study"]["climate"]
+    found = ["Preliminary: an estimate, not an offer and not a guarantee of production, savings or backup time."]
+    if not facts["visited"]:
+        found.append("Nobody has been on site. Roof, panel and shade are as told or assumed; the visit can change it.")
+    distance = climate["distance_km"]
+    if distance is not None and distance >= 1:
+        found.append(
+            f"The weather is that of {climate['name']}, {whole(distance)} km away ({whole(distance * 0.621371)} mi); "
+            "it stands in for yours."
+        )
+    if facts["study"]["electrical"]["checks"] and any(not c["passes"] for c in facts["study"]["electrical"]["checks"]):
+        failing = [c["label"] for c in facts["study"]["electrical"]["checks"] if not c["passes"]]
+        found.append(
+            f"Engineering has still to settle: {listed([label[:1].lower() + label[1:] for label in failing[:3]])}."
+        )
+    if facts["recommended_kind"] in ("", facts["system_kind"]):
+        reasons = facts["recommendation"].get("reasons", [])[_REASONS_UNDER_THE_ANSWER:]
+        found.extend(_sentence(str(reason)) for reason in reasons[:3])
+    found.append("Battery and panels stay dangerous when switched off. Leave all work on them to licensed people.")
+    return found
+
+
+def assumptions(facts: Mapping[str, Any]) -> list[str]:
+    study = facts["study"]
+    found = []
+    bills = facts["answers"]["bills"]
+    if bills == "year":
+        found.append("Use by month is spread from one yearly figure.")
+    elif not bills:
+        found.append("Use comes from the appliance list, not from bills.")
+    found.extend(str(text) for text in study["assumptions"])
+    return found

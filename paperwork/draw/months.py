@@ -1,0 +1,63 @@
+"""Production and use, month by month: filled bars for what the sun makes, open bars for what the house uses."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from paperwork.draw.svg import ACCENT, INK, RULE, SOFT, Drawing
+from paperwork.words import MONTHS_EN, whole
+
+
+def scale_top(largest: float, steps: int = 4) -> tuple[float, float]:
+    """(top of the axis, step): a round step of 1, 2, 2.5 or 5 times a power of ten, at most ``steps`` of them."""
+    if largest <= 0:
+        return 1.0, 1.0
+    step, power = 0.0, 0
+    while True:
+        for base in (1.0, 2.0, 2.5, 5.0):
+            step = base * 10.0**power
+            if step * steps >= largest:
+                while power > -6 and base == 1.0 and step * steps >= 10 * largest:
+                    power -= 1
+                    step = base * 10.0**power
+                count = 1
+                while step * count < largest:
+                    count += 1
+                return step * count, step
+        power += 1
+
+
+def months_drawing(made: Sequence[float], used: Sequence[float], *, width: float = 262, height: float = 118) -> Drawing:
+    """``made`` and ``used``: twelve kWh each, January first."""
+    if len(made) != 12 or len(used) != 12:
+        raise ValueError("twelve months each")
+    best = max(range(12), key=lambda m: made[m])
+    least = min(range(12), key=lambda m: made[m])
+    drawing = Drawing(
+        width,
+        height,
+        f"Bar chart: the panels make {whole(sum(made))} kWh in a year and the house uses {whole(sum(used))} kWh. "
+        f"Most is made in {MONTHS_EN[best]} ({whole(made[best])} kWh), least in {MONTHS_EN[least]} "
+        f"({whole(made[least])} kWh).",
+    )
+    left, top, bottom = 28.0, 17.0, height - 13.0
+    limit, step = scale_top(max(*made, *used))
+    per_kwh = (bottom - top) / limit
+    ticks = round(limit / step)
+    for i in range(ticks + 1):
+        y = bottom - i * step * per_kwh
+        drawing.line((left, y), (width, y), stroke=INK if i == 0 else RULE, stroke_width=0.8 if i == 0 else 0.4)
+        drawing.text(left - 4, y + 2.4, whole(i * step), size=7, anchor="end", fill=SOFT)
+    drawing.rect(left, 2, 7, 7, fill=ACCENT, stroke=ACCENT)
+    end = drawing.text(left + 10, 8.4, "made by the panels", size=7.5).x1
+    drawing.rect(end + 12, 2, 7, 7, fill="#ffffff", stroke=INK)
+    drawing.text(end + 22, 8.4, "used by the house", size=7.5)
+    drawing.text(width, 8.4, "kWh in a month", size=7, anchor="end", fill=SOFT)
+    pitch = (width - left) / 12
+    bar = pitch * 0.36
+    for m in range(12):
+        x = left + m * pitch + (pitch - 2 * bar) / 2
+        drawing.rect(x, bottom - made[m] * per_kwh, bar, made[m] * per_kwh, fill=ACCENT, stroke=ACCENT)
+        drawing.rect(x + bar, bottom - used[m] * per_kwh, bar, used[m] * per_kwh, fill="#ffffff", stroke=INK)
+        drawing.text(x + bar, height - 4, MONTHS_EN[m][:3], size=7, anchor="middle")
+    return drawing

@@ -1,0 +1,69 @@
+"""The kinds of paper: for whom, what each needs before it can be issued, and how its facts become pages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from paperwork.changes import Shown
+from paperwork.papers import checklist, first_look, single_line
+from paperwork.pdf import Pdf
+from paperwork.sources import Sources
+from projects.actions.problems import Problem
+
+
+@dataclass(frozen=True)
+class PaperKind:
+    key: str
+    code: str
+    """In the number: "FL" of "0147-FL-2"."""
+    title: str
+    customer_may_read: bool
+    shows_design: bool
+    """Its issue names the design; a later change of the design makes it out of date."""
+    problems: Callable[[Sources], list[Problem]]
+    facts: Callable[[Sources, dict[str, Any]], dict[str, Any]]
+    pages: Callable[[Mapping[str, Any], bool], Pdf]
+    """Facts, and whether it is only a preview."""
+    shown: Shown
+
+
+KINDS: dict[str, PaperKind] = {
+    kind.key: kind
+    for kind in (
+        PaperKind(
+            "first_look",
+            "FL",
+            "First-look report",
+            True,
+            True,
+            first_look.problems,
+            first_look.facts,
+            first_look.pages,
+            first_look.SHOWN,
+        ),
+        PaperKind(
+            "single_line",
+            "SL",
+            "Single-line diagram",
+            True,
+            True,
+            single_line.problems,
+            single_line.facts,
+            single_line.pages,
+            single_line.SHOWN,
+        ),
+        PaperKind(
+            "checklist",
+            "CL",
+            "Customer checklist",
+            True,
+            False,
+            checklist.problems,
+            checklist.facts,
+            checklist.pages,
+            checklist.SHOWN,
+        ),
+    )
+}
