@@ -44,7 +44,8 @@ class CircuitNeed:
     array_side: bool = False
     """Array circuits start at 10 AWG, the size of module leads (common practice, no source), and don't enlarge the
     equipment ground for voltage drop (690.45)."""
-    overcurrent_rule: str = "source_overcurrent"
+    size_rule: str = "conductor_size"
+    overcurrent_rule: str = "dc_overcurrent"
     overcurrent_remark: str = ""
 
 
@@ -132,7 +133,7 @@ def _working(
             ),
             choice.terminal_ampacity_a,
             "A",
-            sections(edition, "conductor_size", "ampacity", "terminals"),
+            sections(edition, need.size_rule, "ampacity", "terminals"),
             limit=circuit.required_ampacity_a,
             passes=choice.terminal_ampacity_a >= circuit.required_ampacity_a - 1e-9,
             remark=f"Settled by: {choice.governed_by}.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
+from typing import NamedTuple
 
 from sizing.electrical.circuit import CircuitNeed
 from sizing.electrical.conductors import conduit_ambient_c
@@ -115,9 +116,22 @@ def _output(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: f
         ground_basis_a=next_rating_a(current * CONTINUOUS),
         length_m=runs.dc_m,
         array_side=True,
-        overcurrent_rule="dc_overcurrent",
         overcurrent_remark="Sized for the sum of its strings' maximum currents, so it needs no device of its own.",
     )
+
+
+class AcRules(NamedTuple):
+    """Names of the rules behind an AC or battery circuit: its current, its conductors, its overcurrent device."""
+
+    current: str
+    size: str
+    overcurrent: str
+
+
+INVERTER = AcRules("inverter_current", "source_circuit", "source_overcurrent")
+STORAGE = AcRules("storage_current", "storage_size", "storage_overcurrent")
+STAND_ALONE = AcRules("stand_alone", "feeder_size", "feeder_overcurrent")
+GENERATOR = AcRules("generator", "generator", "generator_overcurrent")
 
 
 def _ac(
@@ -127,13 +141,12 @@ def _ac(
     power_w: float,
     length_m: float,
     high_2pct_c: float,
-    rule: str,
+    rules: AcRules,
     *,
     voltage_v: float | None = None,
     factor: float = CONTINUOUS,
     power_conductors: int = 3,
     note: str = "",
-    overcurrent_rule: str = "source_overcurrent",
 ) -> CircuitNeed:
     volts = voltage_v or request.inverter.ac_voltage_v
     current = power_w / volts
@@ -145,7 +158,7 @@ def _ac(
         continuous_factor=factor,
         current_formula="P / V",
         current_terms=(Term("P", power_w, "W", note), Term("V", volts, "V")),
-        current_rule=rule,
+        current_rule=rules.current,
         operating_a=current,
         voltage_v=volts,
         ambient_c=high_2pct_c,
@@ -154,7 +167,8 @@ def _ac(
         overcurrent_a=overcurrent,
         ground_basis_a=overcurrent,
         length_m=length_m,
-        overcurrent_rule=overcurrent_rule,
+        size_rule=rules.size,
+        overcurrent_rule=rules.overcurrent,
     )
 
 
@@ -168,7 +182,7 @@ def _inverter_output(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
         request.inverter.ac_power_w,
         request.runs.ac_m,
         high_2pct_c,
-        "inverter_current",
+        STAND_ALONE if request.system_type == "off_grid" else INVERTER,
         note="rated output of one inverter",
     )
 
@@ -182,7 +196,7 @@ def _battery(request: StudyRequest, battery: Battery, high_2pct_c: float) -> Cir
         max(battery.max_charge_kw, battery.max_discharge_kw) * 1000,
         request.runs.battery_m,
         high_2pct_c,
-        "storage_current",
+        STORAGE,
         voltage_v=request.service.voltage_v if battery.coupling == "ac" else battery.circuit_voltage_v,
         power_conductors=3 if battery.coupling == "ac" else 2,
         note="larger of charge and discharge limit of one unit",
@@ -197,7 +211,7 @@ def _backup_feeder(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
         request.inverter.backup_power_w * request.inverter_count,
         request.runs.ac_m,
         high_2pct_c,
-        "stand_alone",
+        STAND_ALONE,
         note="backup rating of all inverters",
     )
 
@@ -210,7 +224,7 @@ def _generator(request: StudyRequest, generator: Generator, high_2pct_c: float) 
         generator.power_w,
         request.runs.ac_m,
         high_2pct_c,
-        "generator",
+        GENERATOR,
         factor=GENERATOR_FACTOR,
         note="nameplate",
     )

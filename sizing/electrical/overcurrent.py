@@ -26,6 +26,15 @@ def largest_rating_up_to_a(current_a: float) -> float | None:
     return max(below, default=None)
 
 
+SAFETY_SWITCHES_A = (30.0, 60.0, 100.0, 200.0, 400.0, 600.0)
+"""Usual ratings of enclosed switches; common practice, no source."""
+
+
+def safety_switch_a(overcurrent_a: float) -> float | None:
+    """The smallest usual enclosed switch for an overcurrent device; None above 600 A."""
+    return next((rating for rating in SAFETY_SWITCHES_A if rating >= overcurrent_a), None)
+
+
 @dataclass(frozen=True)
 class StringFuses:
     backfeed_a: float

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from sizing.electrical.tables import table
@@ -25,11 +26,14 @@ def voc_cold_mv_v(voc_v: float, coefficient_mv_per_c: float, record_low_c: float
 
 
 def voc_factor(record_low_c: float) -> float:
-    """Factor for crystalline silicon without a coefficient. NEC Table 690.7(A). Raises ValueError below -40 °C."""
+    """Factor for crystalline silicon without a coefficient. NEC Table 690.7(A). Raises ValueError below -40 °C.
+
+    The table's bands are whole degrees; between two of them the colder one counts.
+    """
     if record_low_c >= STC_C:
         return 1.0
     for row in table("voc_factor"):
-        if record_low_c > float(row["from_c"]) - 1:
+        if math.floor(record_low_c) >= float(row["from_c"]):
             return float(row["factor"])
     raise ValueError("Table 690.7(A) ends at -40 °C")
 

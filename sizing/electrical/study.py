@@ -12,7 +12,7 @@ from sizing.electrical.interconnection import (
     opposite_end_allowed_a,
     supply_side_check,
 )
-from sizing.electrical.overcurrent import string_fuses
+from sizing.electrical.overcurrent import safety_switch_a, string_fuses
 from sizing.electrical.propose import propose
 from sizing.electrical.shutdown import rapid_shutdown
 from sizing.electrical.storage import storage_checks
@@ -110,9 +110,15 @@ def study_electrical(
         busbar_allowed_a=allowed_a,
         rapid_shutdown=rapid_shutdown(edition, on_building=any(plane.mounting == "roof" for plane in request.planes)),
         checks=tuple(checks),
+        ac_disconnect_a=_ac_disconnect_a(circuits),
         length_verdicts=tuple((length.modules, length.reason) for length in verdicts),
     )
     return electrical, tuple(working), tuple(warnings)
+
+
+def _ac_disconnect_a(circuits: list[Circuit]) -> float | None:
+    output = next((circuit for circuit in circuits if circuit.key == "inverter_output"), None)
+    return safety_switch_a(output.overcurrent_a) if output and output.overcurrent_a else None
 
 
 def _lengths_in_words(verdicts: tuple[Length, ...]) -> str:

@@ -202,6 +202,8 @@ class Electrical:
     """Inverter current that the busbar rule still allows."""
     rapid_shutdown: str
     checks: tuple[Check, ...]
+    ac_disconnect_a: float | None = None
+    """Usual switch rating of one inverter's AC disconnect."""
     length_verdicts: tuple[tuple[int, str], ...] = ()
     """(modules in series, why not); the reason is empty where that length is allowed."""
 

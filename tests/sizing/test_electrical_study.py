@@ -1,8 +1,11 @@
 """The electrical part of a study: circuits of the one-line, checks and advice, edition by edition."""
 
+import math
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sizing.electrical import study_electrical
 from sizing.electrical.editions import section
@@ -51,6 +54,7 @@ def test_the_example_as_worked_by_hand():
     battery = found["battery"]
     # 5 kW at 51.2 V: 97.7 A, x 1.25 = 122 A; 1 AWG carries 130 A at 75 C
     assert (battery.overcurrent_a, battery.conductor, battery.equipment_ground) == (125, "1 AWG Cu THWN-2", "6 AWG Cu")
+    assert electrical.ac_disconnect_a == 60
     generator = found["generator"]
     assert generator.required_ampacity_a == pytest.approx(7000 / 240 * 1.15)
     assert generator.overcurrent_a == 35
@@ -215,6 +219,52 @@ def test_rules_carry_a_section_in_every_edition():
         assert all(row[edition] for edition in ("2017", "2020", "2023")), row["rule"]
     with pytest.raises(KeyError):
         section("no such rule", "2020")
+
+
+def test_each_circuit_cites_its_own_articles():
+    _, working, _ = study(code_edition="2020")
+    source = {line.key: line.source for line in working}
+    assert source["circuit.pv_source.terminal_ampacity"] == "2020 NEC 690.8(B), Table 310.16, 110.14(C)"
+    assert source["circuit.inverter_output.overcurrent"] == "2020 NEC 705.30, 240.6(A)"
+    assert source["circuit.battery.overcurrent"] == "2020 NEC 706.31, 240.6(A)"
+    assert source["circuit.backup_feeder.current"] == "2020 NEC 710.15"
+    assert source["circuit.generator.terminal_ampacity"] == "2020 NEC 445.13(A), Table 310.16, 110.14(C)"
+    _, working, _ = study(system_type="off_grid")
+    assert {line.key: line.source for line in working}["circuit.inverter_output.current"] == "2020 NEC 710.15"
+
+
+@given(
+    modules=st.integers(0, 40),
+    voc=st.floats(20, 110),
+    isc=st.floats(3, 25),
+    window=st.tuples(st.floats(0, 300), st.floats(301, 950)),
+    kw=st.floats(0.5, 60),
+    count=st.integers(1, 4),
+    low=st.floats(-60, 25),
+    high=st.floats(20, 52),
+    metres=st.floats(0, 300),
+)
+@settings(max_examples=80, deadline=None)
+def test_any_design_is_answered_with_finite_numbers(modules, voc, isc, window, kw, count, low, high, metres):
+    request = example_request()
+    module = replace(request.module, voc_v=voc, vmp_v=voc * 0.83, isc_a=isc, imp_a=isc * 0.94)
+    changed = replace(
+        request,
+        module=module,
+        inverter=inverter(mppt_min_v=window[0], mppt_max_v=window[1], ac_power_w=kw * 1000, backup_power_w=kw * 1000),
+        inverter_count=count,
+        planes=(replace(request.planes[0], modules=modules),),
+        strings=(),
+        runs=replace(request.runs, dc_m=metres, ac_m=metres, battery_m=metres, conduit_above_roof_mm=5.0),
+    )
+    electrical, working, _ = study_electrical(changed, low, high)
+    wired = sum(length * strings for _, length, strings, _ in electrical.strings)
+    found = checks((electrical,))
+    assert found["string.modules"].passes == (wired == modules)
+    if electrical.strings:
+        assert found["string.voc_cold"].passes and found["string.vmp_hot"].passes
+    assert all(math.isfinite(line.result) for line in working)
+    assert all(math.isfinite(circuit.voltage_drop_pct) for circuit in electrical.circuits)
 
 
 def test_ground_mount_has_another_shutdown_text():
