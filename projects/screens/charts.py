@@ -91,8 +91,8 @@ def paired_months(
     solid_name: str,
     open_name: str,
     unit: str,
-    width: float = 760,
-    height: float = 310,
+    width: float = 660,
+    height: float = 360,
     level: float | None = None,
     level_name: str = "",
 ) -> SafeString:
@@ -132,8 +132,8 @@ def sun_path(
     silhouettes: Sequence[tuple[str, Pairs]],
     hour_marks: Sequence[tuple[str, Pairs]],
     *,
-    width: float = 760,
-    height: float = 360,
+    width: float = 660,
+    height: float = 380,
 ) -> SafeString:
     """The sky from the middle of the array: the sun's way at the solstices and equinoxes, and what hides it."""
     southern = _noon_in_north(arcs)
@@ -207,7 +207,7 @@ def _silhouette(name: str, outline: list[tuple[float, float]], at, limits: tuple
 
 
 def ride_through_curve(
-    share_by_hours: Sequence[tuple[int, float]], wanted_hours: float, *, width: float = 760, height: float = 290
+    share_by_hours: Sequence[tuple[int, float]], wanted_hours: float, *, width: float = 660, height: float = 300
 ) -> SafeString:
     """Of all outages that could begin in the year: the share that is carried for at least so long."""
     left, right, top, bottom = 54.0, width - 24, 30.0, height - 46
@@ -233,7 +233,7 @@ def ride_through_curve(
         parts.append(
             text(
                 x + (7 if anchor == "start" else -7),
-                top - 1,
+                (top + bottom) / 2,
                 f"wanted: {duration(wanted_hours)}",
                 anchor=anchor,
                 fill=LIVE,
@@ -261,7 +261,7 @@ def duration(hours: float) -> str:
 
 
 def charge_traces(
-    traces: Sequence[tuple[str, int, Sequence[float]]], *, width: float = 760, height: float = 260
+    traces: Sequence[tuple[str, int, Sequence[float]]], *, width: float = 560, height: float = 250
 ) -> SafeString:
     """(label, hours carried, state of charge at each hour's end): the battery through an outage."""
     left, right, top, bottom = 54.0, width - 24, 36.0, height - 44

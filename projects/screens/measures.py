@@ -54,13 +54,13 @@ def parse_length(text: str, unit: str = FEET) -> float:
     raise ValueError("Write a length such as 12' 6\", 12.5 ft or 3.81 m.")
 
 
-def show_length(metres: float | None, unit: str = FEET) -> str:
-    """As a person of that unit writes it: ``12' 6"`` (to the quarter inch) or ``3.81 m``."""
+def show_length(metres: float | None, unit: str = FEET, *, parts: int = 4) -> str:
+    """As a person of that unit writes it: ``12' 6"`` (to the quarter inch; ``parts`` of an inch) or ``3.81 m``."""
     if metres is None:
         return ""
     if unit == METRES:
         return f"{metres:.2f}".rstrip("0").rstrip(".") + " m"
-    quarters = round(abs(metres) / METRES_PER_INCH * 4)
+    quarters = round(abs(metres) / METRES_PER_INCH * parts) * 4 // parts
     sign = "-" if metres < 0 and quarters else ""
     feet, rest = divmod(quarters, 48)
     whole, part = divmod(rest, 4)
@@ -68,6 +68,13 @@ def show_length(metres: float | None, unit: str = FEET) -> str:
     if not feet:
         return f'{sign}{inches}"'
     return f"{sign}{feet}'" if not rest else f"{sign}{feet}' {inches}\""
+
+
+def about_length(metres: float | None, unit: str = FEET) -> str:
+    """To the inch or the decimetre: for reading, not for keeping."""
+    if metres is not None and unit == METRES:
+        return f"{metres:.1f}".rstrip("0").rstrip(".") + " m"
+    return show_length(metres, unit, parts=1)
 
 
 def parse_pitch(text: str) -> float:

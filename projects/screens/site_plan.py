@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
-from projects.screens.measures import FEET, METRES_PER_FOOT, compass, show_length, show_pitch
+from projects.screens.measures import FEET, METRES_PER_FOOT, about_length, compass, show_pitch
 
 
 class Plane(Protocol):
@@ -81,20 +81,26 @@ def plan_svg(
     *,
     unit: str = FEET,
     draft: Plane | Obstacle | None = None,
+    modules: Mapping[str, int] | None = None,
     southern: bool = False,
 ) -> SafeString:
-    """The drawing; ``draft`` (not saved yet) is drawn in the accent. Presentation attributes only: the policy on
-    inline style holds here too."""
+    """The drawing; ``draft`` (not saved yet) is drawn in the accent; ``modules``: how many the design puts on a plane.
+    Presentation attributes only: the policy on inline style holds here too."""
     frame = _Frame(planes, obstacles)
     parts = [
         f'<svg class="plan" viewBox="0 0 {WIDTH:.0f} {HEIGHT:.0f}" role="img" '
         f'aria-label="{escape(_in_words(planes, obstacles, unit))}">'
     ]
     parts += _compass_rose(southern)
+    # A chimney stands on the roof, a tree beside it: what is near is drawn over the planes.
+    near = [obstacle for obstacle in obstacles if obstacle.kind == "chimney"]
     for obstacle in obstacles:
-        parts += _obstacle(frame, obstacle, unit, obstacle is draft)
+        if obstacle not in near:
+            parts += _obstacle(frame, obstacle, unit, obstacle is draft)
     for plane in planes:
-        parts += _plane(frame, plane, unit, plane is draft)
+        parts += _plane(frame, plane, unit, plane is draft, (modules or {}).get(plane.name))
+    for obstacle in near:
+        parts += _obstacle(frame, obstacle, unit, obstacle is draft)
     x, y = frame.at((0, 0))
     parts.append(f'<path class="pl-ink" d="M{x - 5:.1f} {y:.1f}h10M{x:.1f} {y - 5:.1f}v10" stroke-width="1.4"/>')
     parts += _scale_bar(frame, unit)
@@ -107,7 +113,7 @@ def _in_words(planes: Sequence[Plane], obstacles: Sequence[Obstacle], unit: str)
         f"{p.name} faces {p.azimuth_deg:.0f}° {compass(p.azimuth_deg)} at {show_pitch(p.tilt_deg)}" for p in planes
     )
     around = "; ".join(
-        f"{o.kind} {show_length(o.height_m, unit)} tall, {show_length(o.distance_m, unit)} to the "
+        f"{o.kind} {about_length(o.height_m, unit)} tall, {about_length(o.distance_m, unit)} to the "
         f"{compass(o.bearing_deg)}"
         for o in obstacles
     )
@@ -120,7 +126,7 @@ def _text(x: float, y: float, words: str, kind: str = "pl-text", size: float = 1
     )
 
 
-def _plane(frame: _Frame, plane: Plane, unit: str, draft: bool) -> list[str]:
+def _plane(frame: _Frame, plane: Plane, unit: str, draft: bool, modules: int | None) -> list[str]:
     ink = "pl-live" if draft else "pl-ink"
     spots = [frame.at(corner) for corner in corners(plane)]
     outline = " ".join(f"{x:.1f},{y:.1f}" for x, y in spots)
@@ -146,12 +152,21 @@ def _plane(frame: _Frame, plane: Plane, unit: str, draft: bool) -> list[str]:
         )
     lift = depth * 0.12
     nx, ny = cx - dx * lift, cy - dy * lift
-    words = f"{plane.azimuth_deg:.0f}° {compass(plane.azimuth_deg)}, {show_pitch(plane.tilt_deg)}"
-    size = f"{show_length(plane.width_m, unit)} × {show_length(plane.slope_length_m, unit)}"
+    roomy = min(plane.width_m * frame.scale, depth) > 84
+    if not roomy and math.hypot(plane.x_m, plane.y_m) > 2:
+        # No room for words inside: they stand on the side away from the house.
+        ox, oy = frame.at((0, 0))
+        away = math.hypot(cx - ox, cy - oy)
+        reach = max(plane.width_m * frame.scale, depth) / 2 + 22
+        nx, ny = cx + (cx - ox) / away * reach, cy + (cy - oy) / away * reach
+        nx, ny = min(max(nx, 70), WIDTH - 70), min(max(ny, 30), HEIGHT - 40)
+    words = [f"{plane.azimuth_deg:.0f}° {compass(plane.azimuth_deg)}, {show_pitch(plane.tilt_deg)}"]
+    if modules is not None:
+        words.append(f"{modules} modules")
+    elif roomy or draft:
+        words.append(f"{about_length(plane.width_m, unit)} × {about_length(plane.slope_length_m, unit)}")
     parts.append(_text(nx, ny - 3, plane.name, "pl-livetext" if draft else "pl-text", 15))
-    parts.append(_text(nx, ny + 13, words, "pl-soft", 13))
-    if min(plane.width_m * frame.scale, depth) > 90 or draft:
-        parts.append(_text(nx, ny + 28, size, "pl-soft", 12.5))
+    parts += [_text(nx, ny + 13 + 15 * n, line, "pl-soft", 13) for n, line in enumerate(words)]
     return parts
 
 
@@ -181,7 +196,7 @@ def _obstacle(frame: _Frame, obstacle: Obstacle, unit: str, draft: bool) -> list
             f'<path class="{ink}" d="M{x - r:.1f} {y - r:.1f}L{x + r:.1f} {y + r:.1f}M{x - r:.1f} {y + r:.1f}'
             f'L{x + r:.1f} {y - r:.1f}" stroke-width="1"/>'
         )
-    words = f"{obstacle.kind}, {show_length(obstacle.height_m, unit)} tall"
+    words = f"{obstacle.kind}, {about_length(obstacle.height_m, unit)} tall"
     below = y + r + 15
     # Near an edge the words are pulled in, so that nothing is cut off.
     lx = min(max(x, 76), WIDTH - 76)

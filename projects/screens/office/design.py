@@ -19,6 +19,7 @@ from projects.screens.access import job_or_404, office_only
 from projects.screens.office.forms_design import DesignForm
 from projects.screens.office.site import unit_of
 from projects.screens.problems import add_problems
+from projects.screens.site_plan import plan_svg
 
 PARTS = ("module", "inverter", "battery", "generator")
 
@@ -61,7 +62,6 @@ def _context(
     chosen = form["module"].value()
     module = ModuleModel.objects.filter(pk=chosen).first() if str(chosen or "").isdecimal() else None
     study = job.studies.filter(state=StudyRun.State.DONE).defer("result", "request").order_by("-pk").first()
-    problems = form.errors.get("__all__", [])
     return {
         "nav": "jobs",
         "job": job,
@@ -76,7 +76,15 @@ def _context(
         "study": study,
         "study_current": study is not None and current is not None and study.design_fingerprint == current.fingerprint,
         "unit": unit_of(request),
-        "top_problems": problems,
+        "plan": plan_svg(
+            planes,
+            list(job.site.obstructions.all()),
+            unit=unit_of(request),
+            modules={line["plane"]: line["modules"] for line in current.plane_modules} if current else None,
+            southern=job.site.latitude_deg < 0,
+        )
+        if planes
+        else "",
     }
 
 

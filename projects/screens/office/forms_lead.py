@@ -24,7 +24,12 @@ SOURCES = (
     ("other", "Other"),
 )
 YES_NO = (("yes", "Yes"), ("no", "No"))
-OWN_RENT = (("own", "Owns it"), ("rent", "Rents it"))
+OWN_RENT = (("own", "Owns"), ("rent", "Rents"))
+OWN_WORK = (
+    (DoItYourself.NONE.value, "None"),
+    (DoItYourself.SOME.value, "Small things"),
+    (DoItYourself.MUCH.value, "Much"),
+)
 
 
 class HouseholdForm(forms.Form):
@@ -66,22 +71,20 @@ class HouseholdForm(forms.Form):
         required=False,
         min_value=0,
         max_value=500_000,
-        help_text="kWh, from a bill or the utility’s web page",
+        help_text="From a bill or the utility’s web page",
     )
     wants_loan = forms.ChoiceField(
         label="Wants a loan", choices=YES_NO, required=False, initial="no", widget=ChoiceDots
     )
-    warranty_years_wanted = forms.IntegerField(
-        label="Warranty wanted (years)", required=False, min_value=0, max_value=40
-    )
+    warranty_years_wanted = forms.IntegerField(label="Warranty wanted", required=False, min_value=0, max_value=40)
     diy_comfort = forms.ChoiceField(
-        label="Own work", choices=DoItYourself.choices, required=False, initial="none", widget=ChoiceDots
+        label="Own work", choices=OWN_WORK, required=False, initial="none", widget=ChoiceDots
     )
     grid_available = forms.ChoiceField(
         label="Utility power at the house", choices=YES_NO, required=False, initial="yes", widget=ChoiceDots
     )
     outage_days_wanted = NumberField(
-        label="Outage to ride through (days)", required=False, min_value=0, max_value=60, initial=1
+        label="Outage to ride through", required=False, min_value=0, max_value=60, initial=1
     )
     note = forms.CharField(label="Note", required=False, max_length=4000, widget=forms.Textarea(attrs={"rows": 3}))
 

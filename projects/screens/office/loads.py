@@ -74,31 +74,29 @@ def worksheet(request: HttpRequest, number: int) -> HttpResponse:
     job = job_or_404(request, number)
     lines = list(job.load_lines.all())
     answers = getattr(job, "answers", None)
+    missing, unknown = _missing(job, lines)
     context = {
         "nav": "crew" if request.user.is_crew else "jobs",
         "job": job,
         "lines": lines,
         "library": studies.appliance_library(),
-        "missing": _missing(job, lines),
+        "missing": missing,
+        "unknown": unknown,
         "must_run": must_run_words(answers.must_run) if answers else [],
         **_sums(lines),
     }
     return render(request, "office/loads.html", context)
 
 
-def _missing(job: Job, lines: list[LoadLine]) -> list[str]:
-    """What the household wants to keep running and the worksheet doesn't have: (words)."""
+def _missing(job: Job, lines: list[LoadLine]) -> tuple[list[str], list[str]]:
+    """What the household wants to keep running and the worksheet doesn't have: (in the library, in no library)."""
     answers = getattr(job, "answers", None)
     if answers is None:
-        return []
+        return [], []
     have = {line.name.strip().lower() for line in lines}
-    library = {entry["key"]: entry for entry in studies.appliance_library()}
-    missing = []
-    for said in answers.must_run:
-        name = library[said]["name"] if said in library else said
-        if name.strip().lower() not in have:
-            missing.append(name)
-    return missing
+    library = {entry["key"]: entry["name"] for entry in studies.appliance_library()}
+    missing = [said for said in answers.must_run if library.get(said, said).strip().lower() not in have]
+    return [library[said] for said in missing if said in library], [said for said in missing if said not in library]
 
 
 @crew_or_office
@@ -137,8 +135,8 @@ def line(request: HttpRequest, number: int, pk: int | None = None) -> HttpRespon
     here = get_object_or_404(LoadLine, pk=pk, job=job) if pk else None
     initial = LoadForm.initial_from(here)
     chosen = next((e for e in studies.appliance_library() if e["key"] == request.GET.get("from")), None)
-    if here is None and chosen:
-        initial = _fields(chosen)
+    if here is None:
+        initial = _fields(chosen) if chosen else {"name": request.GET.get("name", "")[:60]}
     form = LoadForm(request.POST or None, initial=initial)
     if request.method == "POST" and form.is_valid():
         try:

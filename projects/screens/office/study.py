@@ -134,7 +134,7 @@ def _pictures(result: Mapping[str, Any]) -> dict[str, Any]:
             solid_name="Bill before",
             open_name="Bill after",
             unit="$",
-            height=280,
+            height=320,
             level=money["loan_payment_usd"],
             level_name=f"loan payment ${money['loan_payment_usd']:,.0f} a month" if money["loan_payment_usd"] else "",
         )

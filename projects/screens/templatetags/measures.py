@@ -11,6 +11,7 @@ register = template.Library()
 register.filter("pitch", measures.show_pitch)
 register.filter("bearing", measures.show_bearing)
 register.filter("length_in", measures.show_length)
+register.filter("length_about", measures.about_length)
 
 
 @register.filter
