@@ -8,6 +8,9 @@ from sizing.study.request import CodeEdition, Service
 from sizing.study.result import Check
 from sizing.working import Term, Working
 
+LARGEST_DWELLING_BUSBAR_A = 400.0
+"""Of panels sold for dwellings; common practice, no source."""
+
 
 def opposite_end_allowed_a(busbar_a: float, main_breaker_a: float) -> float:
     """Largest inverter output current, A: main + 1.25 x I may not pass 1.2 x busbar, breaker at the opposite end."""
@@ -27,7 +30,9 @@ def busbar_check(service: Service, inverter_a: float, edition: CodeEdition) -> t
     advice = ""
     if not passes:
         smaller_main = largest_rating_up_to_a(limit - 1.25 * inverter_a)
-        options = ["connect on the supply side", f"use a {next_rating_a(total / 1.2):.0f} A busbar"]
+        options = ["connect on the supply side"]
+        if total / 1.2 <= LARGEST_DWELLING_BUSBAR_A:
+            options.append(f"use a {next_rating_a(total / 1.2):.0f} A busbar")
         if edition != "2017":
             allowed = opposite_end_allowed_a(service.busbar_a, service.main_breaker_a)
             options.append(f"hold the sources to {allowed:.1f} A with a listed power control system (705.13)")
