@@ -6,6 +6,7 @@ Facts are dated backwards from today, so that nothing lies in the future and eve
 from __future__ import annotations
 
 import io
+from contextlib import nullcontext
 from datetime import date, timedelta
 from decimal import Decimal
 from functools import cache
@@ -31,6 +32,7 @@ from projects.actions import (
     permits,
     site,
 )
+from projects.actions.standing import refresh
 from projects.models import (
     BatteryModel,
     GeneratorModel,
@@ -222,18 +224,23 @@ def lead(kind: str = "hybrid", *, days_ago: int = STARTED_DAYS_AGO, **changes: A
     return job
 
 
-def job_at(stage: str, kind: str = "hybrid", *, real_study: bool = False, **changes: Any) -> Job:
+def job_at(
+    stage: str, kind: str = "hybrid", *, real_study: bool = False, step_by_step: bool = False, **changes: Any
+) -> Job:
     """A job whose standing is at ``stage`` (a stage key, or "done"), nothing of that stage done yet.
 
     ``changes`` go to the lead (``jurisdiction`` and ``utility`` too). ``real_study`` runs sizing on this very job;
-    otherwise each kind of system is studied once and its result used again.
+    otherwise each kind of system is studied once and its result used again. The cached standing, which no action
+    reads, is written once at the end, or after every action where told ``step_by_step``.
     """
-    telling = Story(lead(kind, **changes), kind, real_study)
-    for reached in (*STAGE_KEYS, "done"):
-        if reached == stage:
-            break
-        getattr(telling, reached)()
+    with nullcontext() if step_by_step else patch("projects.actions.recording.refresh"):
+        telling = Story(lead(kind, **changes), kind, real_study)
+        for reached in (*STAGE_KEYS, "done"):
+            if reached == stage:
+                break
+            getattr(telling, reached)()
     telling.job.refresh_from_db()
+    refresh(telling.job)
     return telling.job
 
 

@@ -24,6 +24,6 @@ def test_a_job_stands_where_its_facts_put_it(stage: str, kind: str) -> None:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_finished_job_waits_on_nobody(kind: str) -> None:
-    job = job_at("done", kind)
+    job = job_at("done", kind, step_by_step=True)
     assert standing_of(job).in_service
     assert (job.stage, job.next_step, job.waiting_on, job.due_on) == ("in_service", "", "", None)
