@@ -26,7 +26,10 @@ _GROUND = {
 
 
 def rapid_shutdown(edition: CodeEdition, on_building: bool) -> str:
-    """What the rule asks of this design, for the single-line diagram and the labels. From memory of the text."""
+    """What the rule asks of this design, for the single-line diagram and the labels.
+
+    Limits of 2017 checked against a public transcript; what 2020 and 2023 changed, against public change summaries.
+    """
     rule, label = section("rapid_shutdown", edition), section("rapid_shutdown_label", edition)
     if not on_building:
         return f"{rule}: {_GROUND[edition]}"

