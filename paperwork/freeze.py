@@ -83,7 +83,8 @@ def design_facts(design: Design) -> dict[str, Any]:
         "array_kw": design.array_kw,
         "battery_kwh": design.battery_kwh,
         "connection": design.connection,
-        "designed_on": design.created_at.astimezone(ZoneInfo(settings.TIME_ZONE)).date().isoformat(),
+        "designed_on": design.on.isoformat(),
+        "assumptions": list(design.frozen.get("assumptions", [])),
     }
 
 

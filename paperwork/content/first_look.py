@@ -28,6 +28,8 @@ KIND_SENTENCES = {
 KIND_TITLES = {"hybrid": "Hybrid", "grid_tied": "Grid-tied", "off_grid": "Off-grid"}
 DENSITIES = ("roomy", "snug", "tight", "dense")
 """Tried in this order until everything stands on one page."""
+SKY = "The sky as the panels see it: the sun runs along the curves, and where a grey shape covers them it is hidden. "
+SKY_OPEN = "The sky as the panels see it: the sun runs along the curves, high in June and low in December. "
 _REASONS_UNDER_THE_ANSWER = 2
 _ROWS = (9, 8, 7, 6)
 _CAUTIONS_CHARS = (260, 220, 180, 150)
@@ -60,7 +62,8 @@ def first_look(facts: Mapping[str, Any], density: int = 0, width: float = 248.0)
         "sun_path": sun_path_drawing(
             study["sun_path"], southern=facts["site"]["latitude_deg"] < 0, width=width, height=height
         ).svg(),
-        "shade_words": shade_words(study, visited=facts["visited"]),
+        "shade_words": (SKY if study["sun_path"]["silhouettes"] else SKY_OPEN)
+        + shade_words(study, visited=facts["visited"]),
         "outage": outage_part(facts, width, height * 0.72),
         "starts": starts(study, _ROWS[density]),
         "money": money_part(facts, width),
@@ -135,7 +138,9 @@ def strip(facts: Mapping[str, Any]) -> list[dict[str, str]]:
         {
             "label": "price, preliminary",
             "value": usd(price) if price else "to follow",
-            "note": "an estimate, not an offer" if price else "after the site visit",
+            "note": "an estimate, not an offer"
+            if price
+            else ("with the design" if facts["visited"] else "after the site visit"),
         }
     )
     return cells
@@ -150,11 +155,11 @@ def months_words(study: Mapping[str, Any]) -> str:
         return "In no month do the panels make as much as the house uses: the rest keeps coming from elsewhere."
     if len(over) == 12:
         return "In every month of a typical year the panels make more than the house uses."
-    return f"In {_months(over)} the panels make more than the house uses; in the other months less."
+    return f"{_months(over)} the panels make more than the house uses; in the other months less."
 
 
 def _months(months: list[int]) -> str:
-    """[2, 3, 4, 8] -> "March to May and September"; runs across New Year stay together."""
+    """[2, 3, 4, 8] -> "From March to May and in September"; runs across New Year stay together."""
     chosen = set(months)
     starts_at = [m for m in months if (m - 1) % 12 not in chosen]
     parts = []
@@ -162,11 +167,14 @@ def _months(months: list[int]) -> str:
         last = first
         while (last + 1) % 12 in chosen:
             last = (last + 1) % 12
-        between = " to " if (last - first) % 12 > 1 else " and "
-        parts.append(MONTHS_EN[first] if first == last else f"{MONTHS_EN[first]}{between}{MONTHS_EN[last]}")
-    if len(parts) > 1 and any(" and " in part for part in parts):
-        return ", ".join(parts)
-    return listed(parts)
+        if first == last:
+            parts.append(f"in {MONTHS_EN[first]}")
+        elif (last - first) % 12 == 1:
+            parts.append(f"in {MONTHS_EN[first]} and {MONTHS_EN[last]}")
+        else:
+            parts.append(f"from {MONTHS_EN[first]} to {MONTHS_EN[last]}")
+    joined = ", ".join(parts) if any(" and " in part for part in parts) else listed(parts)
+    return joined[:1].upper() + joined[1:]
 
 
 def shade_words(study: Mapping[str, Any], *, visited: bool) -> str:
@@ -239,5 +247,6 @@ def assumptions(facts: Mapping[str, Any]) -> list[str]:
         found.append("Use by month is spread from one yearly figure.")
     elif not bills:
         found.append("Use comes from the appliance list, not from bills.")
+    found.extend(str(text) for text in facts["design"].get("assumptions", []))
     found.extend(str(text) for text in study["assumptions"])
     return found

@@ -60,7 +60,7 @@ def _off_grid(study: Mapping[str, Any], width: float, height: float) -> dict[str
     words = "There is no grid behind this system: what it can't carry stays off."
     if year:
         short_hours = year["loss_of_load_hours"]
-        rows.append(("battery alone, no sun", f"{short(year['days_of_autonomy'])} days"))
+        rows.append(("the whole house from the battery, no sun", duration(year["days_of_autonomy"] * 24)))
         rows.append(("hours short in a typical year", f"{whole(short_hours)} of 8,760"))
         if short_hours:
             generator = study["request"].get("generator")

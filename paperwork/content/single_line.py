@@ -73,7 +73,7 @@ def one_line_of(facts: Mapping[str, Any]) -> OneLine:
             "PV DC disconnect",
             (
                 f"at least {short(inverter['max_dc_voltage_v'])} V DC"
-                + (f" and {short(source['required_ampacity_a'])} A a pole" if source else ""),
+                + (f", {short(source['required_ampacity_a'])} A" if source else ""),
                 f"array {short(dc_kw, 2)} kW DC, {short(module['power_w'])} W modules",
             ),
         ),
@@ -145,21 +145,18 @@ def _main_panel(facts: Mapping[str, Any], output: Mapping[str, Any] | None) -> L
     service = study["request"]["service"]
     if study["request"]["system_type"] == "off_grid":
         return Label("Main panel", (f"busbar {short(service['busbar_a'])} A", "fed by the inverter alone; no utility"))
-    lines = [f"busbar {short(service['busbar_a'])} A, main breaker {short(service['main_breaker_a'])} A"]
+    lines = [f"busbar {short(service['busbar_a'])} A", f"main breaker {short(service['main_breaker_a'])} A"]
     if service["connection"] == "supply_side":
         lines.append("PV joined ahead of the main breaker")
     else:
-        allowed = study["electrical"]["busbar_allowed_a"]
         lines.append(f"PV breaker {_breaker_a(facts, output)}, at the far end of the busbar")
-        if allowed is not None:
-            lines.append(f"busbar rule allows {short(allowed)} A")
     return Label("Main service panel", tuple(lines))
 
 
 def _critical_panel(study: Mapping[str, Any], feeder: Mapping[str, Any]) -> Label:
     tiers = study["request"]["backup"]["tiers"]
     names = [load["name"] for load in study["loads"]["appliances"] if load["tier"] in tiers]
-    shown = listed([clipped(name, 26) for name in names[:5]])
+    shown = listed([clipped(name, 30) for name in names[:5]])
     if len(names) > 5:
         shown += f" and {count(len(names) - 5, 'more load')}"
     return Label("Critical-loads panel", (f"feeder {_amps(feeder)}", *((f"carries {shown}",) if names else ())))

@@ -49,7 +49,7 @@ def conductor_rows(study: Mapping[str, Any]) -> list[dict[str, str]]:
             elif asked["service"]["connection"] == "supply_side":
                 end = "Service, ahead of the main breaker"
             if "backup_feeder" in letters:
-                end = f"Backup interface, {end[:1].lower()}{end[1:]}"
+                end = f"{end[:1].lower()}{end[1:]}, through the backup interface"
         rows.append(
             {
                 "letter": letters[key],
@@ -60,8 +60,8 @@ def conductor_rows(study: Mapping[str, Any]) -> list[dict[str, str]]:
                 "device": f"{short(circuit['overcurrent_a'])} A"
                 if circuit["overcurrent_a"] is not None
                 else "none needed",
-                "conductor": f"{circuit['conductors_in_conduit']} × {circuit['conductor']}",
-                "ground": circuit["equipment_ground"],
+                "conductor": f"{circuit['conductors_in_conduit'] - 1} × {circuit['conductor']}",
+                "ground": f"1 × {circuit['equipment_ground']}",
                 "conduit": circuit["conduit"],
                 "length": f"{short(circuit['length_m'], 0)} m ({short(circuit['length_m'] / 0.3048, 0)} ft)",
                 "drop": f"{short(circuit['voltage_drop_pct'], 2)} %",

@@ -92,7 +92,8 @@ def sun_path_drawing(
     return drawing
 
 
-_HOURS_NAMED = {"8": "8 am", "10": "10 am", "12": "noon", "14": "2 pm", "16": "4 pm"}
+_HOURS_NAMED = {"8:00": "8 am", "10:00": "10 am", "12:00": "noon", "14:00": "2 pm", "16:00": "4 pm"}
+"""Solar time: noon is when the sun stands highest."""
 
 
 def _around(points: list[Point], centre: float) -> list[Point]:

@@ -42,7 +42,7 @@ def hour_mark(hour: int) -> tuple[tuple[float, float], ...]:
 
 
 SUN_PATH = r.SunPath(
-    arcs=(("21 Jun", arc(23.44)), ("21 Mar and 21 Sep", arc(0.0)), ("21 Dec", arc(-23.44))),
+    arcs=(("21 June", arc(23.44)), ("21 March and 21 September", arc(0.0)), ("21 December", arc(-23.44))),
     silhouettes=(
         (
             "oak in the south-east",
@@ -50,7 +50,7 @@ SUN_PATH = r.SunPath(
         ),
         ("neighbour's house", ((228, 0), (228, 17), (246, 24), (262, 17), (262, 0))),
     ),
-    hour_marks=tuple((str(h), hour_mark(h)) for h in range(7, 18)),
+    hour_marks=tuple((f"{h}:00", hour_mark(h)) for h in range(7, 18)),
 )
 
 MODULE = q.Module("Tern 400", 400, 37.1, 13.7, 31.0, 12.9, -0.35, -0.27, 1.72, 1.13)
