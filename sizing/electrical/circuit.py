@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sizing.electrical.conductors import SIZES, Choice, ampacity_a, choose_conductor, size_name
-from sizing.electrical.conduit import conductors_area_in2, smallest_emt
+from sizing.electrical.conduit import conductors_area_in2, fill_fraction, smallest_emt
 from sizing.electrical.editions import section, sections
 from sizing.electrical.grounding import equipment_ground, upsized_equipment_ground
+from sizing.electrical.tables import column
 from sizing.electrical.voltage_drop import drop_pct, resistance_ohm_per_kft
 from sizing.study.request import CodeEdition
 from sizing.study.result import Circuit
@@ -46,7 +47,6 @@ class CircuitNeed:
     equipment ground for voltage drop (690.45)."""
     size_rule: str = "conductor_size"
     overcurrent_rule: str = "dc_overcurrent"
-    overcurrent_remark: str = ""
 
 
 def build(need: CircuitNeed, edition: CodeEdition) -> tuple[Circuit, tuple[Working, ...]]:
@@ -101,16 +101,8 @@ def _working(
     edition: CodeEdition,
 ) -> tuple[Working, ...]:
     key, label = f"circuit.{need.key}", need.label
-    overcurrent = Working(
-        f"{key}.overcurrent",
-        f"{label}: overcurrent device",
-        "next standard rating ≥ I × k",
-        (Term("I", need.current_a, "A"), Term("k", need.continuous_factor, "", "continuous")),
-        need.overcurrent_a or 0.0,
-        "A",
-        sections(edition, need.overcurrent_rule, "standard_rating"),
-        remark=need.overcurrent_remark or ("" if need.overcurrent_a else "None required."),
-    )
+    tube_in2 = column("emt", "trade_size", "area_in2")[circuit.conduit.removesuffix(" in EMT")]
+    fill_limit_in2 = tube_in2 * fill_fraction(circuit.conductors_in_conduit)
     return (
         Working(
             f"{key}.current",
@@ -121,7 +113,7 @@ def _working(
             "A",
             section(need.current_rule, edition),
         ),
-        overcurrent,
+        *_overcurrent_working(need, edition),
         Working(
             f"{key}.terminal_ampacity",
             f"{label}: {size_name(choice.size)} at 75 °C terminals carries the continuous current",
@@ -157,7 +149,7 @@ def _working(
         Working(
             f"{key}.voltage_drop",
             f"{label}: voltage drop in {size_name(installed)}",
-            "2 × L × R × I / V × 100",
+            "2 × L × 3.281 × R / 1000 × I / V × 100",
             (
                 Term("L", need.length_m, "m", "one way"),
                 Term("R", resistance_ohm_per_kft(installed), "ohm/kft", "NEC Chapter 9 Table 8"),
@@ -197,5 +189,25 @@ def _working(
             conductors_area_in2(counts),
             "in2",
             section("conduit_fill", edition) + ", Tables 4 and 5",
+            limit=fill_limit_in2,
+            passes=conductors_area_in2(counts) <= fill_limit_in2 + 1e-9,
+            remark=f"{fill_fraction(circuit.conductors_in_conduit):.0%} of {tube_in2:g} in2",
+        ),
+    )
+
+
+def _overcurrent_working(need: CircuitNeed, edition: CodeEdition) -> tuple[Working, ...]:
+    """The device's rating, or nothing where none is required: the array's circuits say why elsewhere."""
+    if need.overcurrent_a is None:
+        return ()
+    return (
+        Working(
+            f"circuit.{need.key}.overcurrent",
+            f"{need.label}: overcurrent device",
+            "next standard rating ≥ I × k",
+            (Term("I", need.current_a, "A"), Term("k", need.continuous_factor, "", "continuous")),
+            need.overcurrent_a,
+            "A",
+            sections(edition, need.overcurrent_rule, "standard_rating"),
         ),
     )

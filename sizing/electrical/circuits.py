@@ -83,17 +83,14 @@ def _source_circuit(request: StudyRequest, groups: Sequence[StringGroup], high_2
         ground_basis_a=fuses.rating_a or next_rating_a(current * CONTINUOUS),
         length_m=runs.dc_m,
         array_side=True,
-        overcurrent_rule="string_fuse",
-        overcurrent_remark=(
-            f"{most_parallel} strings in parallel can push {fuses.backfeed_a:.1f} A back into one; the module allows "
-            f"{module.max_series_fuse_a:g} A, so "
-            + ("each needs a fuse." if fuses.required else "no fuses are needed.")
-        ),
     )
 
 
 def _output(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: float) -> CircuitNeed:
-    """From a combiner box to the inverter; the input with most strings settles the size of all."""
+    """From a combiner box to the inverter; the input with most strings settles the size of all.
+
+    Sized for the sum of its strings' maximum currents, so it needs no overcurrent device of its own.
+    """
     module, runs = request.module, request.runs
     joined = _joined(request, groups)
     mppt, strings = max(joined.items(), key=lambda pair: pair[1])
@@ -116,7 +113,6 @@ def _output(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: f
         ground_basis_a=next_rating_a(current * CONTINUOUS),
         length_m=runs.dc_m,
         array_side=True,
-        overcurrent_remark="Sized for the sum of its strings' maximum currents, so it needs no device of its own.",
     )
 
 

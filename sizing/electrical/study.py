@@ -82,7 +82,9 @@ def study_electrical(
     if groups:
         checks += voltage_checks(request, voc_cold, vmp_hot, module.vmp_v * longest)
         checks += input_checks(request, groups)
-        checks.append(_fuse_check(request, groups))
+        fuse_check, backfeed_working = _fuse_check(request, groups)
+        checks.append(fuse_check)
+        working.append(backfeed_working)
     circuits: list[Circuit] = []
     for plan in planned(request, groups, high_2pct_c):
         try:
@@ -142,19 +144,35 @@ def _unbuildable(key: str, label: str, problem: str, edition: CodeEdition) -> Ch
     )
 
 
-def _fuse_check(request: StudyRequest, groups: tuple[StringGroup, ...]) -> Check:
+def _fuse_check(request: StudyRequest, groups: tuple[StringGroup, ...]) -> tuple[Check, Working]:
     most, module = max(strings_by_input(groups).values()), request.module
     fuses = string_fuses(module.isc_a, most, module.max_series_fuse_a)
+    source = section("string_fuse", request.code_edition)
     passes = fuses.rating_a is None or fuses.rating_a <= module.max_series_fuse_a
-    return Check(
+    check = Check(
         "string.fuses",
         "String fuses",
         passes,
         f"{fuses.rating_a:g} A fuses" if fuses.rating_a else f"none needed ({fuses.backfeed_a:.1f} A backfeed)",
         f"{module.max_series_fuse_a:g} A maximum series fuse",
-        section("string_fuse", request.code_edition),
+        source,
         "" if passes else "The fuse needed is above what the module allows: use fewer strings in parallel.",
     )
+    working = Working(
+        "string.backfeed",
+        "Current that the other strings of an input can push into a faulted one",
+        "(n − 1) × 1.25 × Isc",
+        (Term("n", float(most), "strings", "on the busiest input"), Term("Isc", module.isc_a, "A", module.name)),
+        fuses.backfeed_a,
+        "A",
+        source,
+        limit=module.max_series_fuse_a,
+        passes=not fuses.required,
+        remark=f"Above the limit, so each string has a {fuses.rating_a:g} A fuse."
+        if fuses.rating_a
+        else "Below the module's maximum series fuse: no fuses are needed.",
+    )
+    return check, working
 
 
 def _connection(

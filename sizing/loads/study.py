@@ -88,7 +88,7 @@ def study_loads(request: StudyRequest, climate_hours: ClimateHours) -> LoadsHour
         largest_start_w=largest_start_w,
         largest_start_name=largest.name if largest and _added_by_start(largest) > 0 else "",
     )
-    working += _summary_working(summary, largest, house.source, backup_w)
+    working += _summary_working(summary, backed_up, largest, house.source, backup_w)
     return LoadsHours(summary, backup_w, house.use_w, tuple(working), tuple(warnings))
 
 
@@ -138,7 +138,9 @@ def _appliance_warnings(appliance: Appliance, profile_w: Floats) -> list[str]:
     return out
 
 
-def _summary_working(summary: Loads, largest: Appliance | None, house_source: str, backup_w: Floats) -> list[Working]:
+def _summary_working(
+    summary: Loads, backed_up: list[Appliance], largest: Appliance | None, house_source: str, backup_w: Floats
+) -> list[Working]:
     out = [
         Working(
             key="loads.use_year",
@@ -164,7 +166,7 @@ def _summary_working(summary: Loads, largest: Appliance | None, house_source: st
             key="loads.backup_peak",
             label="Everything essential running at once",
             formula="sum of P × n over the essential loads",
-            terms=(),
+            terms=tuple(Term(item.name, item.watts * item.count, "W") for item in backed_up),
             result=summary.backup_peak_w,
             unit="W",
             source="load worksheet",

@@ -61,6 +61,22 @@ def test_the_example_as_worked_by_hand():
     assert len({line.key for line in working}) == len(working)
 
 
+def test_working_lines_can_be_followed_by_hand():
+    lines = {line.key: line for line in study()[1]}
+    drop = lines["circuit.battery.voltage_drop"]
+    term = {t.symbol: t.value for t in drop.terms}
+    by_hand = 2 * term["L"] * 3.281 * term["R"] / 1000 * term["I"] / term["V"] * 100
+    assert drop.result == pytest.approx(by_hand, rel=1e-3)
+    fill = lines["circuit.pv_source.conduit_fill"]
+    assert (fill.result, fill.limit, fill.passes) == (pytest.approx(7 * 0.0211), pytest.approx(0.2132), True)
+    backfeed = lines["string.backfeed"]
+    assert (backfeed.result, backfeed.limit, backfeed.passes) == (0, 25.0, True)
+    assert "circuit.pv_source.overcurrent" not in lines
+    corrected = lines["circuit.pv_source.corrected_ampacity"]
+    product = {t.symbol: t.value for t in corrected.terms}
+    assert product["I_90"] * product["f_T"] * product["f_n"] == pytest.approx(corrected.result)
+
+
 def test_a_full_busbar_fails_with_ways_out():
     answer = study()
     busbar = checks(answer)["interconnection.busbar"]
@@ -151,6 +167,10 @@ def test_three_strings_in_parallel_need_fuses_and_a_combiner_gets_an_output_circ
     answer = study(strings=strings, inverter=big)
     found = circuits(answer)
     assert found["pv_source"].overcurrent_a == 25
+    backfeed = next(line for line in answer[1] if line.key == "string.backfeed")
+    # 2 x 1.25 x 13.8 A
+    assert (backfeed.result, backfeed.passes) == (pytest.approx(34.5), False)
+    assert "25 A fuse" in backfeed.remark
     # 3 x 1.25 x 13.8 = 51.75 A, x 1.25 = 64.7 A: 6 AWG carries 65 A at 75 C
     assert found["pv_output"].current_a == pytest.approx(51.75)
     assert found["pv_output"].conductor == "6 AWG Cu THWN-2"
