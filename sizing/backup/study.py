@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -108,10 +109,25 @@ def _ride_through(
         power_limit_ok=power_ok,
         surge_ok=surge_ok,
         note=_note(request, plant, hours, limit_note),
+        by_battery_units=_by_units(request, dc_w, loads.backup_w) if plant.inverter_limit_w > 0 else (),
     )
     working = [_battery_only_working(request, plant, mean_kw, result.battery_only_hours), *limits]
     working.append(_wanted_working(result, backup.start_state_of_charge))
     return result, working, [limit_note] if limit_note else []
+
+
+def _by_units(request: StudyRequest, dc_w: Floats, load_w: Floats) -> tuple[tuple[int, float, float], ...]:
+    """The same outages with fewer and with more of the same battery: what another unit would buy."""
+    battery, backup = request.battery, request.backup
+    if battery is None:
+        return ()
+    wanted = min(backup.wanted_days * 24, backup.horizon_hours)
+    out = []
+    for units in range(max(1, battery.units - 3), max(battery.units + 2, 4) + 1):
+        plant = plant_of(replace(request, battery=replace(battery, units=units)))
+        hours = ride_through_hours(plant, dc_w, load_w, backup.horizon_hours, backup.start_state_of_charge)
+        out.append((units, float((hours >= wanted).mean()), float(np.median(hours))))
+    return tuple(out)
 
 
 def _traces(

@@ -127,6 +127,8 @@ class RideThrough:
     power_limit_ok: bool
     surge_ok: bool
     note: str
+    by_battery_units: tuple[tuple[int, float, float], ...] = ()
+    """(units, share of starts meeting wanted, median hours) with fewer and more of the same battery."""
 
 
 @dataclass(frozen=True)

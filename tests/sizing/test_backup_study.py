@@ -51,6 +51,18 @@ def test_a_lamp_in_the_dark_lasts_as_long_as_the_battery_alone():
     assert trace[-1] == pytest.approx(0.1)
 
 
+def test_other_numbers_of_batteries_are_tried_and_more_never_does_worse():
+    request = replace(example_request(), appliances=LAMP)
+    ride, *_ = study(request, np.zeros(8760))
+    # one unit 15.6 h, two 31.2 h, three 46.8 h, four 62.4 h against 48 h wanted
+    assert ride.by_battery_units == ((1, 0.0, 15.0), (2, 0.0, 31.0), (3, 0.0, 46.0), (4, 1.0, 62.0))
+    own = next(line for line in ride.by_battery_units if line[0] == 2)
+    assert own[1:] == (ride.share_of_starts_meeting_wanted, ride.median_hours)
+    few_sun, *_ = study(request, sunny(900.0))
+    shares = [share for _, share, _ in few_sun.by_battery_units]
+    assert shares == sorted(shares)
+
+
 def test_without_battery_or_backup_output_the_lights_go_out_with_the_grid():
     request = example_request()
     plain = replace(

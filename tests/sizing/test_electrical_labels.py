@@ -1,0 +1,57 @@
+"""Labels carry the study's own numbers and only those that the system needs."""
+
+from dataclasses import replace
+
+import pytest
+
+from sizing.electrical import study_electrical
+from sizing.electrical.labels import labels
+from sizing.study.example import example_request
+
+
+def labels_of(**change):
+    request = replace(example_request(), **change)
+    electrical, *_ = study_electrical(request, -12.0, 33.0)
+    return {label.key: label for label in labels(request, electrical)}
+
+
+def test_the_example_carries_every_label_with_its_numbers():
+    found = labels_of()
+    assert list(found) == [
+        "dc_disconnect", "dc_raceway", "rapid_shutdown", "battery_disconnect", "ac_disconnect", "sources", "breaker",
+        "backup_panel",
+    ]  # fmt: skip
+    # 9 x 37.2 V x (1 + 0.0026 x 37) = 367 V; 1.25 x 13.8 A; 8000 / 240
+    assert "MAXIMUM VOLTAGE 367 V DC" in found["dc_disconnect"].text
+    assert "MAXIMUM CIRCUIT CURRENT 17.2 A" in found["dc_disconnect"].text
+    assert "RATED OUTPUT CURRENT 33.3 A" in found["ac_disconnect"].text
+    assert "CAPACITY 20 kWh" in found["battery_disconnect"].text
+    assert "GENERATOR" in found["sources"].text[1]
+
+
+def test_off_the_grid_there_is_no_second_source_at_a_service():
+    assert set(labels_of(system_type="off_grid")) == {
+        "dc_disconnect", "dc_raceway", "rapid_shutdown", "battery_disconnect"
+    }  # fmt: skip
+
+
+def test_without_battery_generator_and_backup_the_list_is_shorter():
+    plain = replace(example_request().inverter, backup_power_w=0.0)
+    found = labels_of(battery=None, generator=None, inverter=plain, system_type="grid_tied")
+    assert "battery_disconnect" not in found and "backup_panel" not in found
+    assert found["sources"].text[1] == "UTILITY, PHOTOVOLTAIC SYSTEM"
+
+
+def test_an_array_on_the_ground_has_no_rapid_shutdown_label():
+    ground = tuple(replace(plane, mounting="ground") for plane in example_request().planes)
+    assert "rapid_shutdown" not in labels_of(planes=ground)
+
+
+def test_on_the_supply_side_there_is_no_breaker_to_keep_in_place():
+    supply = replace(example_request().service, connection="supply_side")
+    assert "breaker" not in labels_of(service=supply)
+
+
+@pytest.mark.parametrize(("edition", "source"), [("2017", "2017 NEC 690.53"), ("2023", "2023 NEC 690.7(D)")])
+def test_sections_move_with_the_edition(edition, source):
+    assert labels_of(code_edition=edition)["dc_disconnect"].source == source
