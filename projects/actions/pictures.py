@@ -28,7 +28,7 @@ def reencoded(upload: Any) -> tuple[bytes, str]:
         with warnings.catch_warnings():
             # A small file can unfold into gigabytes: Pillow's warning about it is an error here.
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(io.BytesIO(raw), formats=("JPEG", "MPO", "PNG")) as picture:
+            with Image.open(io.BytesIO(raw), formats=("JPEG", "PNG")) as picture:
                 if picture.width * picture.height > MOST_PIXELS:
                     return b"", f"At most {MOST_PIXELS // 1_000_000} megapixels."
                 picture.draft("RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX))
