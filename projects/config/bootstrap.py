@@ -119,7 +119,7 @@ def build(root: Path, want: str, python: Path, papers: bool) -> None:
     """Creates ``.venv`` or brings it up to date, and stamps it."""
     venv, began, found = root / ".venv", time.monotonic(), read_stamp(root / ".venv")
     check_room(root, want)
-    say(f"Preparing {venv} ({'about a minute' if not can_keep(found) else 'the locked packages have changed'}):")
+    say(f"Preparing {venv} ({'what is new since the last time' if can_keep(found) else 'about a minute'}):")
     machine.provide(venv=True, papers=papers, tests=want == "test")
     with writing(root):
         if found and not can_keep(found):

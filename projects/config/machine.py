@@ -87,7 +87,8 @@ def provide(venv: bool, papers: bool, tests: bool) -> None:
     if not has_apt():
         raise Stop(elsewhere(packages))
     if os.geteuid() != 0:
-        raise Stop(f"run this once, then the same command again: sudo apt-get install -y {' '.join(packages)}")
+        line = f"sudo apt-get update && sudo apt-get install -y {' '.join(packages)}"
+        raise Stop(f"run this once, then the same command again: {line}")
     apt_install(packages)
     left = missing(venv, papers, tests)
     if left:
@@ -104,9 +105,13 @@ def missing(venv: bool, papers: bool, tests: bool) -> list[str]:
         packages += [package for name, package in libraries.items() if not loads(name)]
         if sys.platform.startswith("linux") and not has_font():
             packages.append(FONT_PACKAGE)
-    # Ubuntu's package is a link to a snap, which neither a container nor a driven browser can use: see browser().
-    if tests and has_apt() and not is_ubuntu() and not find_chromium():
-        packages.append("chromium")
+    if tests and has_apt():
+        # The program through which Playwright drives a browser needs it.
+        if not loads("libatomic.so.1"):
+            packages.append("libatomic1")
+        # Ubuntu's package is a link to a snap, which neither a container nor a driven browser can use: see browser().
+        if not is_ubuntu() and not find_chromium():
+            packages.append("chromium")
     return packages
 
 
@@ -206,4 +211,5 @@ def browser(python: Path) -> None:
     with step("Chromium"):
         done = subprocess.run(command, capture_output=True, text=True, errors="replace")
     if done.returncode or not find_chromium():
-        raise Stop(line)
+        told = (done.stdout + done.stderr).strip().splitlines()
+        raise Stop(f"{line} ({told[-1].strip() if told else 'it gave no reason'})")

@@ -44,7 +44,7 @@ def test_anyone_else_gets_the_one_line_and_nothing_is_run(
     debian: list[list[str]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(os, "geteuid", lambda: 1000, raising=False)
-    with pytest.raises(Stop, match=r"sudo apt-get install -y libpango-1.0-0$"):
+    with pytest.raises(Stop, match=r"sudo apt-get update && sudo apt-get install -y libpango-1\.0-0$"):
         machine.provide(venv=False, papers=True, tests=False)
     assert debian == []
 
@@ -85,6 +85,17 @@ def test_a_machine_without_a_font_gets_one(monkeypatch: pytest.MonkeyPatch, tmp_
     monkeypatch.setitem(machine.LIBRARIES, "linux", {})
     monkeypatch.setattr(machine, "has_font", lambda: False)
     assert machine.missing(venv=False, papers=True, tests=False) == ["fonts-dejavu-core"]
+
+
+@pytest.mark.parametrize(("ubuntu", "packages"), [(False, ["libatomic1", "chromium"]), (True, ["libatomic1"])])
+def test_the_tests_need_a_browser_and_what_drives_it(
+    monkeypatch: pytest.MonkeyPatch, ubuntu: bool, packages: list[str]
+) -> None:
+    for name, answer in {"has_apt": True, "is_ubuntu": ubuntu, "find_chromium": None}.items():
+        monkeypatch.setattr(machine, name, lambda answer=answer: answer)
+    monkeypatch.setattr(machine, "loads", lambda name: name != "libatomic.so.1")
+    assert machine.missing(venv=False, papers=False, tests=True) == packages
+    assert machine.missing(venv=False, papers=False, tests=False) == []
 
 
 def test_a_font_is_found_however_deep_it_lies(tmp_path: Path) -> None:
@@ -142,4 +153,16 @@ def test_without_debians_package_the_line_names_playwrights_own(monkeypatch: pyt
     monkeypatch.setattr(machine, "find_chromium", lambda: None)
     monkeypatch.setattr(machine, "has_apt", lambda: False)
     with pytest.raises(Stop, match=r"python -m playwright install chromium$"):
+        machine.browser(Path("python"))
+
+
+def test_a_browser_that_could_not_be_fetched_is_said_with_its_cause(monkeypatch: pytest.MonkeyPatch) -> None:
+    def fails(command: list[str], **options: object) -> subprocess.CompletedProcess[str]:
+        return subprocess.CompletedProcess(command, 1, "Downloading\n", "Error: getaddrinfo EAI_AGAIN\n")
+
+    monkeypatch.setattr(machine, "find_chromium", lambda: None)
+    monkeypatch.setattr(machine, "has_apt", lambda: True)
+    monkeypatch.setattr(os, "geteuid", lambda: 0, raising=False)
+    monkeypatch.setattr(subprocess, "run", fails)
+    with pytest.raises(Stop, match=r"install --with-deps chromium \(Error: getaddrinfo EAI_AGAIN\)$"):
         machine.browser(Path("python"))
