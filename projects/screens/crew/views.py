@@ -28,6 +28,7 @@ from projects.screens.crew.forms import FixForm, MarkForm, PhotoForm, today
 from projects.screens.office.headline import of_study
 from projects.screens.problems import add_problems
 
+NOT_FOR_THE_ROOF = ("Saved a month", "Saved a month / loan a month", "Made in a typical year")
 SITE_STEPS = ("service", "roof", "obstructions")
 
 
@@ -149,7 +150,7 @@ def _page(request: HttpRequest, found: Job, wrong: dict[str, forms.Form] | None 
         "duties": [_duty(found, step, wrong) for step in standing.next_steps if step.party in CREW_PARTIES],
         "later": [r for r in standing.requirements if r.party in CREW_PARTIES and r.state == "waiting"],
         "photo_form": wrong.get("photo") or PhotoForm(auto_id="id_photo_%s"),
-        "headline": of_study(study.headline) if study else [],
+        "headline": [row for row in of_study(study.headline) if row[0] not in NOT_FOR_THE_ROOF] if study else [],
         "circuits": result["electrical"]["circuits"] if result else [],
     }
     return render(request, "crew/job.html", context, status=422 if wrong else 200)

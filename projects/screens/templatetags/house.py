@@ -11,6 +11,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from projects.route.standing_types import Standing
 from projects.screens import oneline
+from projects.screens.tasks import task
 
 register = template.Library()
 
@@ -77,3 +78,15 @@ def gate_symbol(state: str) -> SafeString:
         colour,
         mark_safe(_SYMBOLS[name]),
     )
+
+
+@register.filter
+def task_words(requirement) -> str:
+    """What to do about an open requirement: "Put the placards and labels on"."""
+    return task(requirement.key, requirement.sentence)
+
+
+@register.filter
+def next_task(job) -> str:
+    """The same for the next step that is cached on a job."""
+    return task(job.next_key, job.next_step)
