@@ -9,8 +9,8 @@ The rule, in order:
    answer comes first; long-lead work with time left doesn't hide the critical path.
 3. All the rest, which may start early.
 
-Within a step the earlier due date comes first (none last), on the same day the current stage, then route order. The
-rule never asks what day it is, so a stored answer stays true until the next fact.
+Within a step the earlier due date comes first (none last), then route order, which puts the current stage before later
+ones. The rule never asks what day it is, so a stored answer stays true until the next fact.
 """
 
 from __future__ import annotations
@@ -35,4 +35,4 @@ def rank(requirement: RequirementStanding, stage: str) -> int:
 def pressing_order(requirements: Sequence[RequirementStanding], stage: str) -> tuple[RequirementStanding, ...]:
     """The open requirements, the most pressing first."""
     unmet = [requirement for requirement in requirements if requirement.state == "open"]
-    return tuple(sorted(unmet, key=lambda r: (rank(r, stage), r.due_on or date.max, r.stage != stage)))
+    return tuple(sorted(unmet, key=lambda r: (rank(r, stage), r.due_on or date.max)))

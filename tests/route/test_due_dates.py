@@ -123,6 +123,13 @@ def test_a_final_is_booked_within_2_business_days_of_the_work_or_the_fixes() -> 
     assert due_of(changed(complete_job(), failed("final", date(2026, 5, 14))), "final_booked") == date(2026, 5, 18)
 
 
+def test_a_rough_in_keeps_the_same_pace() -> None:
+    facts = complete_job("hybrid, everything asked")
+    assert due_of(without(facts, "rough_in_booked"), "rough_in_booked") == date(2026, 5, 8)  # wired on the 6th
+    assert due_of(without(facts, "rough_in"), "rough_in") == date(2026, 5, 6)
+    assert due_of(without(facts, "rough_in_corrections"), "rough_in_corrections") == date(2026, 5, 19)
+
+
 def test_an_expired_permit_was_due_on_its_last_day() -> None:
     assert due_of(without(complete_job(), "permit_building_renewal"), "permit_building_renewal") == date(2026, 6, 30)
 
