@@ -211,5 +211,5 @@ def browser(python: Path) -> None:
     with step("Chromium"):
         done = subprocess.run(command, capture_output=True, text=True, errors="replace")
     if done.returncode or not find_chromium():
-        told = (done.stdout + done.stderr).strip().splitlines()
-        raise Stop(f"{line} ({told[-1].strip() if told else 'it gave no reason'})")
+        causes = [text for text in (done.stdout + done.stderr).splitlines() if "rror:" in text]
+        raise Stop(f"{line} ({causes[0].strip() if causes else 'it gave no reason'})")
