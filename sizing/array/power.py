@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import dataclass, fields
 from functools import lru_cache
 
 import numpy as np
@@ -16,24 +16,39 @@ ETA_REFERENCE = 0.9637
 
 
 def shaded_light(light: PlaneLight, shade: Shade, month: Ints) -> PlaneLight:
-    """What obstructions leave: beam and circumsolar by the sun's factor, isotropic by the sky view."""
+    """What obstructions leave: beam and circumsolar by the sun's factor, the rest of the sky by the view of it.
+
+    A negative horizon band (a sky brightest overhead) stays whole, so that more shade never means more light.
+    """
+    view = shade.sky_by_month[month - 1]
     return PlaneLight(
         beam=light.beam * shade.beam,
         circumsolar=light.circumsolar * shade.beam,
-        isotropic=light.isotropic * shade.sky_by_month[month - 1],
+        isotropic=light.isotropic * view,
+        horizon=np.where(light.horizon > 0.0, light.horizon * view, light.horizon),
         ground=light.ground,
         aoi_deg=light.aoi_deg,
     )
 
 
+@dataclass(frozen=True)
+class DiffuseFactors:
+    """Shares that the glass lets in of light from the even sky, the horizon band and the ground."""
+
+    sky: float
+    horizon: float
+    ground: float
+
+
 @lru_cache(maxsize=256)
-def diffuse_transmission(tilt_deg: float) -> tuple[float, float]:
-    """Incidence factors of a plane for isotropic sky light and for ground light (Marion 2017 over the glass model)."""
+def diffuse_factors(tilt_deg: float) -> DiffuseFactors:
+    """Factors of a plane's slope (Marion 2017 over the glass model)."""
     from pvlib import iam
 
-    factors = iam.marion_diffuse("physical", tilt_deg)
-    ground = float(factors["ground"])
-    return float(factors["sky"]), ground if np.isfinite(ground) else 0.0
+    factors = {name: float(value) for name, value in iam.marion_diffuse("physical", tilt_deg).items()}
+    # A level plane sees no ground and its horizon edge on: no light to let in, no factor either.
+    finite = {name: value if np.isfinite(value) else 0.0 for name, value in factors.items()}
+    return DiffuseFactors(finite["sky"], finite["horizon"], finite["ground"])
 
 
 def light_through_glass(light: PlaneLight, tilt_deg: float) -> Floats:
@@ -45,9 +60,9 @@ def light_through_glass(light: PlaneLight, tilt_deg: float) -> Floats:
     from pvlib import iam
 
     direct = np.nan_to_num(np.asarray(iam.physical(light.aoi_deg)))
-    sky, ground = diffuse_transmission(tilt_deg)
-    through = (light.beam + light.circumsolar) * direct + light.isotropic * sky + light.ground * ground
-    return np.asarray(through, dtype=np.float64)
+    share = diffuse_factors(tilt_deg)
+    sky = (light.beam + light.circumsolar) * direct + light.isotropic * share.sky + light.horizon * share.horizon
+    return np.asarray(np.maximum(sky, 0.0) + light.ground * share.ground, dtype=np.float64)
 
 
 def cell_temperature_c(poa_w_per_m2: Floats, temp_air_c: Floats, noct_c: float) -> Floats:

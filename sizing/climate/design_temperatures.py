@@ -93,6 +93,8 @@ def settle(
     header_counts = climate_distance_km is not None and climate_distance_km <= NEAR_KM
     station = nearest_extreme(latitude_deg, longitude_deg)
     synthetic = climate.kind == "monthly means"
+    far = climate_distance_km is not None and climate_distance_km > NEAR_KM
+    whose = f"the weather year of a place {climate_distance_km:.0f} km away" if far else "the weather year"
     warnings: list[str] = []
 
     low, low_source, low_terms = _pick(
@@ -111,7 +113,7 @@ def settle(
             Term("margin", margin, "C", "a typical year is milder than the record"),
         )
         warnings.append(
-            f"No published record low for this place: {low:.1f} C is an estimate from the weather year. Put in the "
+            f"No published record low for this place: {low:.1f} C is an estimate from {whose}. Put in the "
             "published extreme annual mean minimum before string voltages go to plan review."
         )
     high, high_source, high_terms = _pick(
@@ -130,7 +132,7 @@ def settle(
             Term("margin", margin, "C", "a typical year is milder than the handbook's"),
         )
         warnings.append(
-            f"No published 2 % summer temperature for this place: {high:.1f} C is an estimate from the weather year."
+            f"No published 2 % summer temperature for this place: {high:.1f} C is an estimate from {whose}."
         )
     estimated_low, estimated_high = low_source.startswith("estimated"), high_source.startswith("estimated")
     working = (

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from sizing.array.power import diffuse_transmission, system_loss_factor
+from sizing.array.power import diffuse_factors, system_loss_factor
 from sizing.array.production import LOSS_NAMES, ArrayYear
 from sizing.climate.choose import ChosenClimate
 from sizing.study.request import StudyRequest
 from sizing.study.result import PlaneResult
 from sizing.working import Term, Working
 
-HAY_DAVIES = "Hay and Davies 1980, sun by NREL/TP-560-34302 at the middle of each hour, by pvlib"
+PEREZ = "Perez and others 1990, sun by NREL/TP-560-34302 at the middle of each hour, by pvlib"
 
 
 def climate_working(chosen: ChosenClimate) -> Working:
@@ -134,12 +134,12 @@ def array_working(request: StudyRequest, year: ArrayYear) -> tuple[Working, ...]
 def _plane_lines(
     request: StudyRequest, index: int, plane: PlaneResult, tilt_deg: float, azimuth_deg: float
 ) -> list[Working]:
-    sky, ground = diffuse_transmission(tilt_deg)
+    glass = diffuse_factors(tilt_deg)
     return [
         Working(
             key=f"plane.{index}.poa",
             label=f"{plane.name}: sunlight on the open plane",
-            formula="sum over hours of beam + circumsolar + isotropic sky + ground light",
+            formula="sum over hours of beam + circumsolar + even sky + horizon band + ground light",
             terms=(
                 Term("tilt", tilt_deg, "degrees"),
                 Term("azimuth", azimuth_deg, "degrees", "clockwise from true north"),
@@ -147,8 +147,8 @@ def _plane_lines(
             ),
             result=plane.poa_unshaded_kwh_per_m2_year,
             unit="kWh/m2 a year",
-            source=HAY_DAVIES,
-            remark=f"the glass lets {sky:.1%} of the sky's and {ground:.1%} of the ground's light in",
+            source=PEREZ,
+            remark=f"the glass lets {glass.sky:.1%} of the even sky's and {glass.ground:.1%} of the ground's light in",
         ),
         Working(
             key=f"plane.{index}.solar_access",

@@ -82,8 +82,8 @@ def test_st_louis_from_monthly_means_to_a_tilted_plane() -> None:
     """NREL Redbook (1994), St Louis MO 1961-90, flat plate facing south at latitude tilt, kWh/m2 a day, as quoted in
     Murphy, Energy and Human Ambitions, table 13.2.
 
-    The flat values go in, the tilted ones are to come out. Inputs carry two digits (December's 1.8 is 3 % wide) and
-    the Redbook's sky model is another: 4 % on the year, 9 % on a month. Air temperatures play no part.
+    The flat values go in, the tilted ones are to come out. Values carry two digits (December's 1.8 is 3 % wide), and
+    hourly beam and diffuse are modelled: 1.5 % on the year, 6 % on a month. Air temperatures play no part.
     """
     climate = year_from_monthly_means(REDBOOK_FLAT, (10.0,) * 12, 38.75, -90.37, 172.0, -6.0, seed=1)
     sun = sun_year(38.75, -90.37, 172.0, -6.0)
@@ -92,6 +92,6 @@ def test_st_louis_from_monthly_means_to_a_tilted_plane() -> None:
     assert flat == pytest.approx(REDBOOK_FLAT, rel=1e-6)
     assert float(flat @ days) / 365.0 == pytest.approx(4.2, abs=0.05)
     tilted = sum_by_month(plane_light(38.75, 180.0, climate, sun, 0.2).total) / 1000.0 / days
-    assert tilted == pytest.approx(REDBOOK_TILTED, rel=0.09)
-    assert float(tilted @ days) / 365.0 == pytest.approx(4.8, rel=0.04)
+    assert tilted == pytest.approx(REDBOOK_TILTED, rel=0.06)
+    assert float(tilted @ days) / 365.0 == pytest.approx(4.8, rel=0.015)
     assert int(np.argmin(tilted)) == 11

@@ -63,7 +63,7 @@ def test_the_example_and_the_plain_request_pass() -> None:
         ({"strings": (StringGroup("South roof", 8, 2, mppt=4),)}, "strings[0].mppt"),
         ({"strings": (StringGroup("South roof", 0, 2),)}, "strings[0].modules_in_series"),
         ({"obstructions": (Obstruction("tree", 180.0, 10.0, 0.0, 5.0),)}, "obstructions[0].height_m"),
-        ({"obstructions": (Obstruction("tree", 180.0, 9.0, 5.0, 5.0, crown_base_m=5.0),)}, "obstructions[0].crown_base_m"),
+        ({"obstructions": (Obstruction("tree", 0.0, 9.0, 5.0, 5.0, None, 5.0),)}, "obstructions[0].crown_base_m"),
         ({"obstructions": (Obstruction("kite", 180.0, 10.0, 5.0, 5.0),)}, "obstructions[0].kind"),
     ],
 )  # fmt: skip
