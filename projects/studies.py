@@ -135,6 +135,8 @@ def headline(result: Mapping[str, Any]) -> dict[str, Any]:
 def ride_through_words(ride: Mapping[str, Any]) -> str:
     """ "9 outages in 10 last at least 31 h; half of them 3.5 days" in whole words."""
     tenth, median, horizon = ride["tenth_percentile_hours"], ride["median_hours"], ride["horizon_hours"]
+    if tenth >= horizon:
+        return f"{_long(tenth, horizon)} in 9 of 10 outages"
     return f"{_long(tenth, horizon)} in 9 of 10 outages, {_long(median, horizon)} in half of them"
 
 

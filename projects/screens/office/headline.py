@@ -59,8 +59,10 @@ def of_study(figures: dict[str, Any]) -> list[Row]:
         passes = figures["surge_ok"]
         rows.append((f"{figures['pump_name']} start", "passes" if passes else "too heavy for the inverter", not passes))
     if figures.get("backfeed_breaker_a") and figures.get("busbar_allowed_a") is not None:
-        breaker, allowed = figures["backfeed_breaker_a"], figures["busbar_allowed_a"]
-        rows.append(("Busbar", f"{breaker:.0f} A of {allowed:.0f} A allowed", breaker > allowed))
+        # The rule weighs 125 % of the inverter's current, so that is what is left for a breaker.
+        left = 1.25 * figures["busbar_allowed_a"]
+        fails = any("usbar" in label for label in figures.get("checks_failing") or ())
+        rows.append(("Busbar", f"{figures['backfeed_breaker_a']:.0f} A of {left:.0f} A left", fails))
     rows += money(figures)
     failing = figures.get("checks_failing") or []
     words = f"{len(failing)} of {figures.get('checks', len(failing))} fail" if failing else "all pass"
