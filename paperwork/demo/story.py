@@ -312,7 +312,7 @@ class Teller:
     def _kinds(self) -> list[str]:
         profile = self.job.jurisdiction
         kinds = ["combined"] if profile.combined_permit else ["building", "electrical"]
-        return [*kinds, "fire"] if profile.fire_review and self.job.system_kind != "grid_tied" else kinds
+        return [*kinds, "fire"] if profile.fire_review else kinds
 
     def _submit(self, kind: str, day: date) -> None:
         trade = "electrician" if kind == "electrical" else "contractor"
