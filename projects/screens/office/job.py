@@ -11,7 +11,7 @@ from projects import queries
 from projects.actions import journal as journal_words
 from projects.models import JournalEntry, Person
 from projects.screens.access import job_or_404, signed_in
-from projects.screens.office.page import shown
+from projects.screens.office.page import MONEY_KINDS, shown
 
 ENTRIES_PER_PAGE = 50
 
@@ -19,7 +19,6 @@ ENTRIES_PER_PAGE = 50
 @signed_in
 @require_safe
 def job(request: HttpRequest, number: int) -> HttpResponse:
-    job_or_404(request, number)
     found = queries.job_page(number)
     person = request.user
     if found is None or not isinstance(person, Person):
@@ -32,6 +31,8 @@ def job(request: HttpRequest, number: int) -> HttpResponse:
 def journal(request: HttpRequest, number: int) -> HttpResponse:
     found = job_or_404(request, number)
     entries = JournalEntry.objects.filter(job=found).select_related("actor").order_by("-pk")
+    if not request.user.is_office:
+        entries = entries.exclude(kind__in=MONEY_KINDS)
     page = Paginator(entries, ENTRIES_PER_PAGE).get_page(request.GET.get("page"))
     lines = journal_words.sentences(page.object_list)
     return render(request, "office/journal.html", {"nav": "jobs", "job": found, "page": page, "lines": lines})

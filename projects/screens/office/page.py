@@ -23,6 +23,8 @@ from projects.screens.oneline import oneline_tall, oneline_wide
 from projects.screens.tasks import task
 
 JOURNAL_LINES = 8
+MONEY_KINDS = ("price_set", "loan_terms_set")
+"""Journal entries that are the office's alone."""
 
 
 @dataclass(frozen=True)
@@ -89,6 +91,7 @@ def shown(found: JobPage, person: Person) -> dict[str, Any]:
     job, facts, answer, design = found.job, found.facts, found.standing, found.design
     rounds = rounds_of(found)
     finder = Finder(job, person, rounds)
+    journal = [line for line in found.journal if person.is_office or line[0].kind not in MONEY_KINDS]
     return {
         "job": job,
         "standing": answer,
@@ -112,8 +115,8 @@ def shown(found: JobPage, person: Person) -> dict[str, Any]:
         "title_block": title_block(job, person, design, rounds),
         "photos": found.evidence[::-1],
         "papers": found.papers[:12],
-        "journal": found.journal[:JOURNAL_LINES],
-        "more_journal": len(found.journal) > JOURNAL_LINES,
+        "journal": journal[:JOURNAL_LINES],
+        "more_journal": len(journal) > JOURNAL_LINES,
         "links": list(job.customer_links.filter(revoked_at=None, expires_at__gt=timezone.now()).order_by("-pk")),
         "today": facts.today,
     }

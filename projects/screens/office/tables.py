@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 
 import django_tables2 as tables
 from django.db.models import Case, F, IntegerField, QuerySet, Value, When
@@ -43,8 +44,14 @@ def nulls_last(jobs: QuerySet[Job], column: str, descending: bool) -> tuple[Quer
 
 
 def drawing(job: Job) -> SafeString:
-    lit = job.stage == Stage.IN_SERVICE
-    return oneline_small(job.gates, in_service=lit, label=f"stands at {job.get_stage_display().lower()}")
+    return _drawn(tuple(map(tuple, job.gates)), job.stage)
+
+
+@lru_cache(maxsize=1024)
+def _drawn(gates: tuple[tuple[str, str], ...], stage: str) -> SafeString:
+    # Jobs of the same kind and progress look alike: a list of a thousand has some dozens of drawings.
+    label = f"stands at {Stage(stage).label.lower()}"
+    return oneline_small(gates, in_service=stage == Stage.IN_SERVICE, label=label)
 
 
 class JobTable(tables.Table):
