@@ -41,7 +41,7 @@ def parse_length(text: str, unit: str = FEET) -> float:
     metric = _METRIC.match(said)
     if metric:
         return float(metric["n"]) * {"mm": 0.001, "cm": 0.01}.get(metric["unit"], 1.0)
-    imperial = _FEET_AND_INCHES.match(said)
+    imperial = _FEET_AND_INCHES.match(said) if said[:1] not in ("-", ",") else None
     if imperial and (imperial["feet"] or imperial["inches"] or imperial["only"]):
         try:
             inches = float(imperial["inches"] or 0)

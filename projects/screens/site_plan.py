@@ -135,7 +135,7 @@ def _plane(frame: _Frame, plane: Plane, unit: str, draft: bool, modules: int | N
     facing = math.radians(plane.azimuth_deg)
     dx, dy = math.sin(facing), -math.cos(facing)
     depth = plane.slope_length_m * math.cos(math.radians(plane.tilt_deg)) * frame.scale
-    reach = min(depth * 0.3, 30)
+    reach = min(depth * 0.24, 28)
     # The arrow runs downhill from above the words to below them.
     tx, ty = cx + dx * (depth / 2 - 6), cy + dy * (depth / 2 - 6)
     fx, fy = tx - dx * reach, ty - dy * reach
@@ -152,18 +152,20 @@ def _plane(frame: _Frame, plane: Plane, unit: str, draft: bool, modules: int | N
         )
     lift = depth * 0.12
     nx, ny = cx - dx * lift, cy - dy * lift
-    roomy = min(plane.width_m * frame.scale, depth) > 84
+    shorter = min(plane.width_m * frame.scale, depth)
+    roomy = shorter > 62 and plane.width_m * frame.scale > 90
     if not roomy and math.hypot(plane.x_m, plane.y_m) > 2:
         # No room for words inside: they stand on the side away from the house.
         ox, oy = frame.at((0, 0))
         away = math.hypot(cx - ox, cy - oy)
-        reach = max(plane.width_m * frame.scale, depth) / 2 + 22
-        nx, ny = cx + (cx - ox) / away * reach, cy + (cy - oy) / away * reach
+        ux, uy = (cx - ox) / away, (cy - oy) / away
+        reach = max((x - cx) * ux + (y - cy) * uy for x, y in spots) + 16 + 34 * abs(ux)
+        nx, ny = cx + ux * reach, cy + uy * reach
         nx, ny = min(max(nx, 70), WIDTH - 70), min(max(ny, 30), HEIGHT - 40)
     words = [f"{plane.azimuth_deg:.0f}° {compass(plane.azimuth_deg)}, {show_pitch(plane.tilt_deg)}"]
     if modules is not None:
         words.append(f"{modules} modules")
-    elif roomy or draft:
+    elif shorter > 100 or draft:
         words.append(f"{about_length(plane.width_m, unit)} × {about_length(plane.slope_length_m, unit)}")
     parts.append(_text(nx, ny - 3, plane.name, "pl-livetext" if draft else "pl-text", 15))
     parts += [_text(nx, ny + 13 + 15 * n, line, "pl-soft", 13) for n, line in enumerate(words)]

@@ -103,7 +103,7 @@ def _missing(job: Job, planes: list[RoofPlane]) -> list[tuple[str, str]]:
 def _history(revisions: list[Design]) -> list[tuple[Design, tuple[str, ...]]]:
     """Each revision with what it changed over the one before."""
     found = []
-    for newer, older in zip(revisions, [*revisions[1:], None], strict=True):
+    for newer, older in zip(revisions, [*revisions[1:], None], strict=False):
         found.append((newer, differences(older.frozen, newer.frozen) if older else ()))
     return found
 

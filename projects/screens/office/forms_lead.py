@@ -57,7 +57,7 @@ class HouseholdForm(forms.Form):
         max_length=2,
         error_messages={"required": "Two letters.", "invalid": "Two letters, such as NC."},
     )
-    owns_home = forms.ChoiceField(label="Home", choices=OWN_RENT, initial="own", widget=ChoiceDots)
+    owns_home = forms.ChoiceField(label="Home", choices=OWN_RENT, required=False, initial="own", widget=ChoiceDots)
     must_run = forms.MultipleChoiceField(label="What must run in an outage", required=False, widget=ChoiceBoxes)
     must_run_other = forms.CharField(
         label="Anything else that must run",

@@ -12,6 +12,7 @@ from projects.screens.widgets import ChoiceBoxes
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 KINDS = LoadLine._meta.get_field("kind").choices or []
+CODE_LETTERS = "ABCDEFGHJKLMNPRSTU"
 FIELDS = (
     "name",
     "kind",
@@ -71,7 +72,9 @@ class LoadForm(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
-        cleaned["code_letter"] = cleaned.get("code_letter", "").upper()
-        if cleaned["code_letter"] and cleaned.get("horsepower") is None and "horsepower" not in self.errors:
+        letter = cleaned["code_letter"] = cleaned.get("code_letter", "").upper()
+        if letter and cleaned.get("horsepower") is None and "horsepower" not in self.errors:
             self.add_error("horsepower", "A code letter speaks of kVA per horsepower: the horsepower is needed too.")
+        if letter and letter not in CODE_LETTERS:
+            self.add_error("code_letter", "A letter from A to U; I, O and Q are not used, and V has no upper end.")
         return cleaned

@@ -30,8 +30,11 @@ from projects.screens.widgets import DateInput
 def _field(db_field: models.Field, **kwargs: Any) -> forms.Field | None:
     kwargs.pop("widget", None)
     if isinstance(db_field, models.FloatField):
-        wanted = {key: kwargs[key] for key in ("label", "required", "initial", "help_text") if key in kwargs}
-        return NumberField(**wanted)
+        wanted = {key: kwargs[key] for key in ("label", "help_text") if key in kwargs}
+        wanted.setdefault("label", db_field.verbose_name.capitalize())
+        if db_field.has_default():
+            wanted["initial"] = db_field.get_default()
+        return NumberField(required=not db_field.blank, **wanted)
     if isinstance(db_field, models.DateField):
         return db_field.formfield(widget=DateInput(), **kwargs)
     field = db_field.formfield(**kwargs)

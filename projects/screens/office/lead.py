@@ -7,7 +7,7 @@ from typing import Any
 from django.contrib import messages
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from projects import queries
@@ -74,7 +74,40 @@ def answers(request: HttpRequest, number: int) -> HttpResponse:
         else:
             messages.success(request, "The answers are noted.")
             return redirect("job", number=job.number)
-    return _render(request, form, job=job)
+    return _render(request, form, job=job, duplicates=_duplicates_of_job(job))
+
+
+def _duplicates_of_job(job: Job) -> list[Job]:
+    """Public requests come in unseen: whoever opens their answers is told of the household's other jobs."""
+    if job.outcome:
+        return []
+    return possible_duplicates(
+        {
+            "name": job.customer.name,
+            "email": job.customer.email,
+            "phone": job.customer.phone,
+            "street": job.site.street,
+            "zip_code": job.site.zip_code,
+        },
+        besides=job,
+    )
+
+
+@office_only
+@require_POST
+def same_household(request: HttpRequest, number: int) -> HttpResponse:
+    """Closes the lead as a duplicate of the job that is there already."""
+    job = job_or_404(request, number)
+    chosen = request.POST.get("of", "")
+    other = get_object_or_404(Job, number=int(chosen) if chosen.isdecimal() and len(chosen) < 9 else 0)
+    try:
+        intake.mark_duplicate(job=job, of=other, actor=request.user)
+    except Problems as problems:
+        for problem in problems:
+            messages.error(request, problem.message)
+        return redirect("lead-answers", number=job.number)
+    messages.success(request, f"Lead {job.label} is closed as a duplicate of {other.label}.")
+    return redirect("job", number=other.number)
 
 
 def _update(job: Job, actor: Any, form: LeadForm) -> None:

@@ -268,7 +268,9 @@ def remove_photo(request: HttpRequest, pk: int) -> HttpResponse:
     job = job_or_404(request, shown.job.number)
     _tell(
         request,
-        lambda: evidence.remove_photo(photo=shown, actor=request.user, reason=request.POST.get("reason", "").strip()),
+        lambda: evidence.remove_photo(
+            job=job, actor=request.user, evidence_id=pk, reason=request.POST.get("reason", "").strip()
+        ),
         "The photo is taken out.",
     )
     return redirect("job-site", number=job.number)
