@@ -21,7 +21,6 @@ from projects.actions.recording import recording
 from projects.actions.redraw import current_design
 from projects.actions.roles import OFFICE, require
 from projects.models import Design, Job, Person, StudyRun
-from sizing.errors import InputErrors
 
 SILENT_FOR = timedelta(minutes=2)
 GONE = "The study stopped without a result; run it again."
@@ -83,7 +82,7 @@ def _carry_out(run: StudyRun, job: Job, actor: Person, progress: Callable[[str, 
 
     try:
         request, result = studies.run(studies.study_request_of(job, design), tell)
-    except InputErrors as errors:
+    except studies.InputErrors as errors:
         problems = studies.problems_of(errors)
         _fail(run, job, actor, design, problems)
         raise Problems(problems) from errors
