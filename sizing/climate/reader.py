@@ -77,9 +77,6 @@ def _from_tmy3(path: Path) -> ClimateHours:
     from pvlib import iotools
 
     data, meta = iotools.read_tmy3(str(path))
-    # The date as written: pvlib's index moves the last hour of a leap year's 28 February into March.
-    date = data["Date (MM/DD/YYYY)"].str
-    hour = data["Time (HH:MM)"].str[:2].astype(float) - 1.0
     values = {
         "ghi": data["ghi"],
         "dni": data["dni"],
@@ -90,7 +87,7 @@ def _from_tmy3(path: Path) -> ClimateHours:
     arrays = {key: np.array(column, dtype=np.float64) for key, column in values.items()}
     for column in arrays.values():
         column[column <= -9900.0] = np.nan
-    calendar = (_floats(date[:2].astype(float)), _floats(date[3:5].astype(float)), _floats(hour))
+    calendar = _tmy3_calendar(data["Date (MM/DD/YYYY)"], data["Time (HH:MM)"])
     place = tidy_name(str(meta["Name"]).strip('" '))
     return _build(
         arrays,
@@ -103,6 +100,17 @@ def _from_tmy3(path: Path) -> ClimateHours:
         elevation_m=float(meta["altitude"]),
         utc_offset_h=float(meta["TZ"]),
     )
+
+
+def _tmy3_calendar(dates: Any, times: Any) -> tuple[Floats, Floats, Floats]:
+    """Month, day and hour of each row as written, not as pvlib's index has them: that one moves the last hour of a leap
+    year's 28 February into March. Some files call the day's last hour 24:00, others 00:00 of the day after.
+    """
+    month, day = _floats(dates.str[:2].astype(float)), _floats(dates.str[3:5].astype(float))
+    hour = _floats(times.str[:2].astype(float)) - 1.0
+    last = np.flatnonzero(hour[1:] < 0.0) + 1
+    month[last], day[last], hour[last] = month[last - 1], day[last - 1], 23.0
+    return month, day, hour
 
 
 def _from_epw(path: Path) -> ClimateHours:
@@ -139,7 +147,7 @@ def _from_epw(path: Path) -> ClimateHours:
 
 
 def _floats(values: Any) -> Floats:
-    return np.asarray(values, dtype=np.float64)
+    return np.array(values, dtype=np.float64)
 
 
 def tidy_name(name: str) -> str:

@@ -62,7 +62,8 @@ class SunPath:
 
     ``arcs``: for 21 Dec, 21 Mar (and Sep) and 21 Jun a name and (azimuth_deg, elevation_deg) pairs in true solar time
     steps; ``silhouettes``: per obstruction its name and the outline as (azimuth_deg, elevation_deg) pairs;
-    ``hour_marks``: (label, ((azimuth_deg, elevation_deg), ...)) per solar hour across the three arcs.
+    ``hour_marks``: (label, ((azimuth_deg, elevation_deg), ...)) per solar hour across the three arcs. Azimuths of one
+    line run on past 0 or 360 at north instead of jumping.
     """
 
     arcs: tuple[tuple[str, tuple[tuple[float, float], ...]], ...]

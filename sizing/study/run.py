@@ -8,6 +8,7 @@ from sizing.array.production import array_year
 from sizing.climate.choose import ChosenClimate, choose_climate
 from sizing.climate.design_temperatures import DesignTemps, settle
 from sizing.errors import InputError, InputErrors
+from sizing.study.array_warnings import array_warnings
 from sizing.study.request import StudyRequest
 from sizing.study.result import ClimateUsed, StudyResult
 from sizing.study.validate import check_request
@@ -91,6 +92,7 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
         warnings=(
             *chosen.warnings,
             *temps.warnings,
+            *array_warnings(year.plane_results, year.production),
             *loads.warnings,
             *backup_warnings,
             *electrical_warnings,

@@ -44,6 +44,18 @@ def test_a_good_file_passes(tmp_path, lines) -> None:
     assert climate.hour_of_day[:25].tolist() == [*range(24), 0]
 
 
+@pytest.mark.parametrize("same_date", [True, False])
+def test_midnight_may_be_written_as_nought(tmp_path, lines, same_date: bool) -> None:
+    """The day's last hour as 00:00 of the day after, or of the same day, is still the day's last hour."""
+    rows = list(lines)
+    for i in range(2, len(rows)):
+        date, hour, rest = rows[i].split(",", 2)
+        if hour == "24:00":
+            after = rows[i + 1].split(",", 1)[0] if i + 1 < len(rows) else "01/01/1989"
+            rows[i] = f"{date if same_date else after},00:00,{rest}"
+    assert np.array_equal(read_typical_year(write(tmp_path, rows)).ghi, read_typical_year(GREENSBORO).ghi)
+
+
 def test_a_missing_row_is_counted(tmp_path, lines) -> None:
     with pytest.raises(InputError, match="8759 hourly rows"):
         read_typical_year(write(tmp_path, lines[:5000] + lines[5001:]))

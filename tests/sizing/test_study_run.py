@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
+import subprocess
+import sys
 import time
 from dataclasses import replace
+from pathlib import Path
 
 import jsonschema
 import numpy as np
@@ -21,6 +24,8 @@ from sizing.study.result import StudyResult
 from sizing.study.run import run_study
 from sizing.study.schema import result_schema
 from tests.sizing.study_builders import GREENSBORO, SOUTH, monthly_climate, plain_request
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture(scope="module")
@@ -169,6 +174,33 @@ def test_every_system_type(system: str) -> None:
     result = run_study(request)
     assert (result.off_grid is not None) == (system == "off_grid")
     jsonschema.validate(result_to_dict(result), result_schema())
+
+
+def test_a_dark_plane_and_a_small_inverter_are_warned_about(example: StudyResult) -> None:
+    wall = Obstruction("building", 180.0, 9.0, 12.0, 60.0)
+    small = replace(plain_request().inverter, ac_power_w=3000.0)
+    warnings = run_study(plain_request(obstructions=(wall,), inverter=small)).warnings
+    assert any(warning.startswith("South roof carries modules with only") for warning in warnings)
+    warnings = run_study(plain_request(inverter=small)).warnings
+    assert any("3 kW limit costs" in warning for warning in warnings)
+    assert not any("sunlight left" in warning or "limit costs" in warning for warning in example.warnings)
+
+
+def test_a_house_inside_a_building_gets_next_to_nothing() -> None:
+    hall = Obstruction("building", 180.0, 0.0, 30.0, 60.0)
+    result = run_study(plain_request(obstructions=(hall,)))
+    assert result.planes[0].solar_access_year < 0.05
+    assert all(np.isfinite(number) for number in numbers(result))
+
+
+def test_asking_costs_no_engineering_imports() -> None:
+    """pvlib takes most of a second to import: reading, checking and preparing a study doesn't touch it."""
+    code = (
+        "import sys, sizing.study.run, sizing.study.codec; from sizing.study.example import example_request;"
+        "from sizing.study.validate import check_request; check_request(example_request());"
+        "from sizing.climate.shelf import nearest; nearest(36.0, -79.0); sys.exit('pvlib' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], cwd=ROOT, timeout=60, check=False).returncode == 0
 
 
 def test_a_far_weather_file_is_warned_about_with_both_places() -> None:
