@@ -188,7 +188,7 @@ def _photo_bytes(number: int) -> bytes:
     from PIL import Image
 
     out = io.BytesIO()
-    Image.new("RGB", (64, 48), (number % 256, 120, 90)).save(out, "JPEG")
+    Image.new("RGB", (64, 48), (number * 40 % 256, number * 90 % 256, 90)).save(out, "JPEG")
     return out.getvalue()
 
 
