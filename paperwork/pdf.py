@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import hashlib
 import threading
 from collections.abc import Iterable, Mapping
@@ -60,18 +61,18 @@ def _fonts() -> Any:
 
 @cache
 def _fetcher() -> Any:
-    """Fonts of ours and nothing else: a paper never reads the network or another file."""
+    """Fonts of ours, pictures within the page and nothing else: a paper reads neither the network nor other files."""
     from weasyprint.urls import URLFetcher
 
     allowed = {(FONTS / file).as_uri() for _, _, file in FACES}
 
     class OurFonts(URLFetcher):
         def fetch(self, url: str, headers: Any = None) -> Any:
-            if url not in allowed:
-                raise ValueError("papers load nothing but their fonts")
+            if url not in allowed and not url.startswith("data:image/svg+xml;"):
+                raise ValueError("papers load nothing but their fonts and drawings")
             return super().fetch(url, headers)
 
-    return OurFonts(allowed_protocols=("file",), allow_redirects=False)
+    return OurFonts(allowed_protocols=("file", "data"), allow_redirects=False)
 
 
 def _css(text: str) -> Any:
@@ -96,6 +97,13 @@ def _styles(name: str, paper_size: str, landscape: bool) -> tuple[Any, ...]:
 @cache
 def _faces(text: str) -> Any:
     return _css(text)
+
+
+@atexit.register
+def _let_go() -> None:
+    """WeasyPrint tidies its font folder when the configuration goes; at the interpreter's end that comes too late."""
+    for kept in (_styles, _faces, _fonts):
+        kept.cache_clear()
 
 
 def warm_up() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from paperwork.content.checklist_stages import PAGE_WORDS, STAGE_SHORT, STAGE_WORDS
 from paperwork.content.checklist_steps import NAMES_UTILITY, PARTIES, STEPS, key_of
-from paperwork.draw.route_line import route_line_drawing
+from paperwork.draw.route_line import route_line_drawing, warning_drawing
 from paperwork.words import clipped, day
 
 MOST_STEPS = 9
@@ -25,7 +25,10 @@ def checklist(facts: Mapping[str, Any]) -> dict[str, Any]:
         "w": words,
         "language": language,
         "stage": stage,
-        "drawing": route_line_drawing(route, ", ".join(f"{name}: {words[state]}" for name, state in route) + ".").svg(),
+        "drawing": route_line_drawing(
+            route, ", ".join(f"{name}: {words[state]}" for name, state in route) + "."
+        ).picture(),
+        "warning": warning_drawing(words["careful"]).picture(),
         "name": clipped(facts["customer"]["name"], 60),
         "address": clipped(facts["site"]["address"], 96),
         "firm_name": clipped(facts["firm"]["name"], 44),

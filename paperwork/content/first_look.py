@@ -26,28 +26,32 @@ KIND_SENTENCES = {
     ),
 }
 KIND_TITLES = {"hybrid": "Hybrid", "grid_tied": "Grid-tied", "off_grid": "Off-grid"}
-DENSITIES = ("roomy", "snug", "tight", "dense")
+LONG_NAME = 42
+"""Characters beyond which a name is set smaller."""
+DENSITIES = ("roomy", "snug", "tight", "dense", "least")
 """Tried in this order until everything stands on one page."""
 SKY = "The sky as the panels see it: the sun runs along the curves, and where a grey shape covers them it is hidden. "
 SKY_OPEN = "The sky as the panels see it: the sun runs along the curves, high in June and low in December. "
 _REASONS_UNDER_THE_ANSWER = 2
-_ROWS = (9, 8, 7, 6)
-_CAUTIONS_CHARS = (260, 220, 180, 150)
-_ASSUMPTIONS = (6, 5, 4, 3)
-_DRAWING_HEIGHTS = (112.0, 98.0, 92.0, 80.0)
+_ROWS = (9, 8, 7, 6, 4)
+_CAUTIONS_CHARS = (260, 220, 180, 150, 120)
+_ASSUMPTIONS = (6, 5, 4, 3, 2)
+DRAWING_HEIGHTS = (112.0, 98.0, 92.0, 80.0, 62.0)
+_REASONS_TO_MIND = (3, 3, 3, 2, 1)
 
 
 def first_look(facts: Mapping[str, Any], density: int = 0, width: float = 248.0) -> dict[str, Any]:
-    """What the template prints. ``density``: 0 to 3, how hard to shrink; ``width``: of a column's drawings, points."""
+    """What the template prints. ``density``: 0 to 4, how hard to shrink; ``width``: of a column's drawings, points."""
     study = facts["study"]
-    height = _DRAWING_HEIGHTS[density]
+    height = DRAWING_HEIGHTS[density]
     production, loads = study["production"], study["loads"]
-    name = clipped(facts["customer"]["name"], (60, 54, 48, 44)[density])
+    name = clipped(facts["customer"]["name"], 104)
     return {
         "facts": facts,
         "density": DENSITIES[density],
         "name": name,
-        "address": clipped(facts["site"]["address"], (96, 90, 84, 80)[density]),
+        "long_name": len(name) > LONG_NAME,
+        "address": clipped(facts["site"]["address"], 140),
         "issued": day(facts["on"]),
         "firm_name": clipped(facts["firm"]["name"], 44),
         "firm_contact": " · ".join(
@@ -57,23 +61,32 @@ def first_look(facts: Mapping[str, Any], density: int = 0, width: float = 248.0)
         "strip": strip(facts),
         "months": months_drawing(
             production["ac_kwh_by_month"], loads["use_kwh_by_month"], width=width, height=height
-        ).svg(),
+        ).picture(),
         "months_words": months_words(study),
         "sun_path": sun_path_drawing(
             study["sun_path"], southern=facts["site"]["latitude_deg"] < 0, width=width, height=height
-        ).svg(),
+        ).picture(),
         "shade_words": (SKY if study["sun_path"]["silhouettes"] else SKY_OPEN)
         + shade_words(study, visited=facts["visited"]),
         "outage": outage_part(facts, width, height * 0.72),
         "starts": starts(study, _ROWS[density]),
         "money": money_part(facts, width),
         "next_steps": next_steps(facts),
-        "meaning": meaning(facts, most=(5, 4, 4, 3)[density]),
-        "cautions": [clipped(text, _CAUTIONS_CHARS[density]) for text in cautions(facts)],
+        "meaning": meaning(facts, most=(5, 4, 4, 3, 2)[density]),
+        "cautions": _halves(
+            [clipped(text, _CAUTIONS_CHARS[density]) for text in cautions(facts, _REASONS_TO_MIND[density])]
+        ),
         "assumptions": [
             clipped(text, _CAUTIONS_CHARS[density]) for text in assumptions(facts)[: _ASSUMPTIONS[density]]
         ],
     }
+
+
+def _halves(texts: list[str]) -> list[list[str]]:
+    """In reading order, cut where the two columns come out most alike in length."""
+    total = sum(map(len, texts))
+    cut = min(range(1, len(texts) + 1), key=lambda n: abs(2 * sum(map(len, texts[:n])) - total))
+    return [half for half in (texts[:cut], texts[cut:]) if half]
 
 
 def recommended(facts: Mapping[str, Any], density: int = 0) -> dict[str, str]:
@@ -89,7 +102,7 @@ def recommended(facts: Mapping[str, Any], density: int = 0) -> dict[str, str]:
         why = " ".join(_sentence(reason) for reason in reasons[:_REASONS_UNDER_THE_ANSWER])
     else:
         why = ""
-    return {"title": title, "meaning": meaning, "why": clipped(why, (330, 280, 230, 180)[density])}
+    return {"title": title, "meaning": meaning, "why": clipped(why, (330, 280, 230, 180, 130)[density])}
 
 
 def meaning(facts: Mapping[str, Any], most: int) -> list[str]:
@@ -216,7 +229,7 @@ def next_steps(facts: Mapping[str, Any]) -> list[str]:
     return steps
 
 
-def cautions(facts: Mapping[str, Any]) -> list[str]:
+def cautions(facts: Mapping[str, Any], most_reasons: int = 3) -> list[str]:
     climate = facts["study"]["climate"]
     found = ["Preliminary: an estimate, not an offer and not a guarantee of production, savings or backup time."]
     if not facts["visited"]:
@@ -234,7 +247,7 @@ def cautions(facts: Mapping[str, Any]) -> list[str]:
         )
     if facts["recommended_kind"] in ("", facts["system_kind"]):
         reasons = facts["recommendation"].get("reasons", [])[_REASONS_UNDER_THE_ANSWER:]
-        found.extend(_sentence(str(reason)) for reason in reasons[:3])
+        found.extend(_sentence(str(reason)) for reason in reasons[:most_reasons])
     found.append("Battery and panels stay dangerous when switched off. Leave all work on them to licensed people.")
     return found
 

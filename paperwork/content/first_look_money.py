@@ -31,7 +31,7 @@ def money_part(facts: Mapping[str, Any], width: float) -> dict[str, Any]:
     loan = money["loan_payment_usd"]
     drawing = bill_drawing(before, after, loan, width=width)
     return {
-        "drawing": drawing.svg(),
+        "drawing": drawing.picture(),
         "verdict": verdict(money, asked),
         "covers": money["saving_covers_payment"],
         "small": small_print(money, asked),

@@ -44,7 +44,7 @@ def outage_part(facts: Mapping[str, Any], width: float, height: float) -> dict[s
     return {
         "heading": "How long the lights stay on",
         "rows": rows,
-        "drawing": ride_through_drawing(ride, width=width, height=height).svg(),
+        "drawing": ride_through_drawing(ride, width=width, height=height).picture(),
         "drawing_caption": "Of 100 outages, how many are carried to the end, by length",
         "words": words,
     }
@@ -79,7 +79,7 @@ def _off_grid(study: Mapping[str, Any], width: float, height: float) -> dict[str
     return {
         "heading": "How long the lights stay on",
         "rows": rows,
-        "drawing": ride_through_drawing(ride, width=width, height=height).svg()
+        "drawing": ride_through_drawing(ride, width=width, height=height).picture()
         if ride and ride["median_hours"] > 0
         else "",
         "drawing_caption": "Of 100 starts with a full battery, how many carry the must-run loads that long",

@@ -26,7 +26,7 @@ def single_line(facts: Mapping[str, Any]) -> dict[str, Any]:
     licences = {licence["trade"]: licence for licence in facts["licences"]}
     return {
         "facts": facts,
-        "drawing": one_line_drawing(one_line_of(facts)).svg(),
+        "drawing": one_line_drawing(one_line_of(facts)).picture(),
         "kind": KIND_WORDS[facts["system_kind"]],
         "firm_name": clipped(facts["firm"]["name"], 34),
         "firm_licence": clipped(facts["firm"]["licence_line"] or facts["firm"]["phone"], 36),

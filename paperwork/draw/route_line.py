@@ -48,3 +48,12 @@ def route_line_drawing(stages: Sequence[tuple[str, str]], title: str, *, width: 
             keep=True,
         )
     return drawing
+
+
+def warning_drawing(title: str) -> Drawing:
+    """Triangle with an exclamation mark."""
+    drawing = Drawing(13, 11.4, title)
+    drawing.path("M6.5 0.8 12.2 10.6H0.8Z", stroke=INK, stroke_width=1.2)
+    drawing.line((6.5, 4.2), (6.5, 7.4), stroke_width=1.4)
+    drawing.circle((6.5, 9), 0.8, fill=INK, stroke="none")
+    return drawing

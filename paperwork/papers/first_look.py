@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
 from django.conf import settings
 
 from paperwork.changes import Shown
-from paperwork.content.first_look import DENSITIES, KIND_TITLES
+from paperwork.content.first_look import DENSITIES, DRAWING_HEIGHTS, KIND_TITLES
 from paperwork.content.first_look import first_look as content
+from paperwork.content.first_look_fit import first_to_try
 from paperwork.freeze import first_look_facts
 from paperwork.pdf import About, Pdf, lay_out_on
 from paperwork.sources import Sources, design_problems
@@ -33,11 +34,10 @@ def facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
 def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None) -> Pdf:
     size = paper_size or settings.PAPER_SIZE
 
-    def contexts() -> Iterator[dict[str, Any]]:
-        for density in range(len(DENSITIES)):
-            yield {**content(facts, density, COLUMN_POINTS[size]), "preview": preview}
-
-    return lay_out_on(1, "first_look", contexts(), about(facts), paper_size=size)
+    column = COLUMN_POINTS[size]
+    said = [{**content(facts, density, column), "preview": preview} for density in range(len(DENSITIES))]
+    start = first_to_try(said, DRAWING_HEIGHTS, column, size)
+    return lay_out_on(1, "first_look", said[start:], about(facts), paper_size=size)
 
 
 def about(facts: Mapping[str, Any]) -> About:
