@@ -10,14 +10,18 @@ from django.core import signing
 from django.core.cache import cache
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import translation
+from django.utils.translation import get_language_from_request
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods
 
 from projects.actions import intake
 from projects.actions.problems import Problem, Problems
-from projects.models import Goal, OfficeProfile
+from projects.models import OfficeProfile
 from projects.screens.office.forms_lead import HouseholdForm
 from projects.screens.problems import add_problems
+from projects.screens.public_words import WORDS
 
 FASTEST_S = 4
 """Nobody reads and fills the page in less; robots do."""
@@ -27,31 +31,33 @@ STAMP = "ask"
 
 
 class AskForm(HouseholdForm):
-    consent = forms.BooleanField(
-        label="You may call or write to me about this request.",
-        error_messages={"required": "Without this tick nobody may answer you."},
-    )
-    website = forms.CharField(label="Leave this empty", required=False, max_length=200)
+    consent = forms.BooleanField()
+    website = forms.CharField(required=False, max_length=200)
     """The trap: people never see it, robots fill whatever they find."""
     opened = forms.CharField(required=False, max_length=200, widget=forms.HiddenInput)
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, language: str = "en", **kwargs: Any) -> None:
+        kwargs["initial"] = {"preferred_language": language} | kwargs.get("initial", {})
         super().__init__(*args, **kwargs)
-        for name, label, help_text in PLAIN_WORDS:
+        self.words = words = WORDS[language]
+        for name, (label, help_text) in words.fields.items():
             self.fields[name].label = label
             self.fields[name].help_text = help_text
+        for name, choices in words.choices.items():
+            self.fields[name].choices = choices  # type: ignore[attr-defined]
+        for name, message in words.required.items():
+            self.fields[name].error_messages["required"] = message
+        for name, message in words.invalid.items():
+            self.fields[name].error_messages["invalid"] = message
+        for number, month in enumerate(words.months, 1):
+            self.fields[f"kwh_{number}"].label = month
+        self.needed = words.needed
+        must_run = self.fields["must_run"]
+        must_run.choices = [  # type: ignore[attr-defined]
+            (key, words.must_run.get(key, label))
+            for key, label in must_run.choices  # type: ignore[attr-defined]
+        ]
         self.fields["website"].widget.attrs.update({"tabindex": "-1", "autocomplete": "off"})
-        self.fields["preferred_language"].choices = (("en", "English"), ("es", "Español"))  # type: ignore[attr-defined]
-        self.fields["owns_home"].choices = (("own", "I own it"), ("rent", "I rent it"))  # type: ignore[attr-defined]
-        self.fields["goal"].choices = (  # type: ignore[attr-defined]
-            (Goal.BACKUP.value, "The lights stay on when the power is out"),
-            (Goal.PAYBACK.value, "The electric bill goes down"),
-        )
-        self.fields["diy_comfort"].choices = (  # type: ignore[attr-defined]
-            ("none", "Leave all of it to you"),
-            ("some", "I could help with small things"),
-            ("much", "I want to do much of it"),
-        )
 
     def trapped(self) -> bool:
         return bool(self.data.get("website", "").strip())
@@ -61,38 +67,14 @@ class AskForm(HouseholdForm):
         try:
             signing.loads(cleaned.get("opened", ""), salt=STAMP, max_age=LONGEST_S)
         except signing.BadSignature:
-            self.add_error(None, "This page was open for a long time. Nothing is lost: please send it again.")
+            self.add_error(None, self.words.page["long"])
             return cleaned
         try:
             signing.loads(cleaned["opened"], salt=STAMP, max_age=FASTEST_S)
         except signing.SignatureExpired:
             return cleaned
-        self.add_error(None, "That was quick! Please look through it once and send it again.")
+        self.add_error(None, self.words.page["quick"])
         return cleaned
-
-
-PLAIN_WORDS = (
-    ("name", "Your name", ""),
-    ("phone", "Phone", "Phone or e-mail: one of the two is enough."),
-    ("email", "E-mail", ""),
-    ("preferred_language", "Speak with me in", ""),
-    ("street", "Street and number", "Of the house where the panels would go."),
-    ("owns_home", "The house", ""),
-    ("grid_available", "Is there utility power at the house?", ""),
-    (
-        "must_run",
-        "What has to keep running when the power is out?",
-        "Tick what matters to you. Nothing here is a promise yet.",
-    ),
-    ("must_run_other", "Anything else?", "With commas between."),
-    ("outage_days_wanted", "How many days without power should it carry you?", ""),
-    ("goal", "What matters first?", ""),
-    ("yearly_kwh", "Electricity in a year", "In kWh, if you have a bill at hand. Leave it empty if not."),
-    ("wants_loan", "Would you want a loan for it?", ""),
-    ("warranty_years_wanted", "Years of warranty you would want", "Leave it empty if you have no wish."),
-    ("diy_comfort", "Doing work yourself", ""),
-    ("note", "Anything we should know", ""),
-)
 
 
 def _address(request: HttpRequest) -> str:
@@ -119,26 +101,44 @@ def _full(request: HttpRequest) -> bool:
     return cache.get(f"asked:{_address(request)}", 0) >= settings.REQUESTS_PER_HOUR
 
 
+def _language(request: HttpRequest) -> str:
+    """The page's language: chosen by its link, else what the browser asks for."""
+    chosen = request.POST.get("page_language") or request.GET.get("in")
+    if chosen in WORDS:
+        return chosen
+    return "es" if get_language_from_request(request).startswith("es") else "en"
+
+
 @never_cache
 @require_http_methods(["GET", "POST"])
 def ask(request: HttpRequest) -> HttpResponse:
-    if request.method == "POST" and _full(request):
-        return _page(request, AskForm(request.POST), status=429, full=True)
-    if request.method != "POST":
-        return _page(request, AskForm())
-    form = AskForm(request.POST)
-    if form.trapped():
-        _taken(request)
-        return redirect("ask-thanks")
-    if form.is_valid():
-        _taken(request)
-        try:
-            intake.receive_lead(actor=None, source="web", **form.cleaned_facts())
-        except Problems as problems:
-            add_problems(form, [Problem("kwh_1" if p.field == "monthly_kwh" else p.field, p.message) for p in problems])
-        else:
-            return redirect("ask-thanks")
-    return _page(request, form, status=422)
+    language = _language(request)
+    with translation.override(language):
+        if request.method != "POST":
+            return _page(request, AskForm(language=language), language)
+        form = AskForm(request.POST, language=language)
+        if _full(request):
+            return _page(request, form, language, status=429, full=True)
+        if form.trapped():
+            _taken(request)
+            return redirect(_thanks(language))
+        if form.is_valid():
+            _taken(request)
+            try:
+                intake.receive_lead(actor=None, source="web", **form.cleaned_facts())
+            except Problems as problems:
+                add_problems(form, [_on_field(problem) for problem in problems])
+            else:
+                return redirect(_thanks(language))
+        return _page(request, form, language, status=422)
+
+
+def _on_field(problem: Problem) -> Problem:
+    return Problem("kwh_1", problem.message) if problem.field == "monthly_kwh" else problem
+
+
+def _thanks(language: str) -> str:
+    return reverse("ask-thanks") + ("?in=es" if language == "es" else "")
 
 
 def _stamp(form: AskForm) -> str:
@@ -151,19 +151,22 @@ def _stamp(form: AskForm) -> str:
     return before
 
 
-def _page(request: HttpRequest, form: AskForm, *, status: int = 200, full: bool = False) -> HttpResponse:
+def _page(request: HttpRequest, form: AskForm, language: str, *, status: int = 200, full: bool = False) -> HttpResponse:
+    context = {"form": form, "full": full, "opened": _stamp(form), **_frame(language)}
+    return render(request, "customer/ask.html", context, status=status)
+
+
+def _frame(language: str) -> dict[str, Any]:
     office = OfficeProfile.current()
-    context = {
-        "form": form,
-        "full": full,
+    return {
         "office": office,
         "firm_name": office.name if office else "",
-        "opened": _stamp(form),
+        "w": WORDS[language].page,
+        "language": language,
+        "other": "en" if language == "es" else "es",
     }
-    return render(request, "customer/ask.html", context, status=status)
 
 
 @require_GET
 def thanks(request: HttpRequest) -> HttpResponse:
-    office = OfficeProfile.current()
-    return render(request, "customer/ask_thanks.html", {"office": office, "firm_name": office.name if office else ""})
+    return render(request, "customer/ask_thanks.html", _frame(_language(request)))

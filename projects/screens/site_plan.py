@@ -198,13 +198,16 @@ def _obstacle(frame: _Frame, obstacle: Obstacle, unit: str, draft: bool) -> list
             f'<path class="{ink}" d="M{x - r:.1f} {y - r:.1f}L{x + r:.1f} {y + r:.1f}M{x - r:.1f} {y + r:.1f}'
             f'L{x + r:.1f} {y - r:.1f}" stroke-width="1"/>'
         )
+    kind = "pl-livetext" if draft else "pl-soft"
     words = f"{obstacle.kind}, {about_length(obstacle.height_m, unit)} tall"
+    if obstacle.kind == "chimney":
+        east = x < WIDTH - 140
+        parts.append(_text(x + (r + 6 if east else -r - 6), y + 4, words, kind, 12.5, "start" if east else "end"))
+        return parts
     below = y + r + 15
     # Near an edge the words are pulled in, so that nothing is cut off.
     lx = min(max(x, 76), WIDTH - 76)
-    parts.append(
-        _text(lx, below if below < HEIGHT - 8 else y - r - 7, words, "pl-livetext" if draft else "pl-soft", 13)
-    )
+    parts.append(_text(lx, below if below < HEIGHT - 8 else y - r - 7, words, kind, 13))
     return parts
 
 

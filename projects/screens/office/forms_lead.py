@@ -8,6 +8,7 @@ from django import forms
 
 from projects.models import DoItYourself, Goal, Job, LeadAnswers
 from projects.screens.fields import NumberField
+from projects.screens.office.place import find_place
 from projects.screens.office.usual import must_run_choices, split_must_run
 from projects.screens.widgets import ChoiceBoxes, ChoiceDots
 
@@ -50,12 +51,13 @@ class HouseholdForm(forms.Form):
         max_length=10,
         error_messages={"required": "The ZIP is needed.", "invalid": "A ZIP has five digits."},
     )
-    city = forms.CharField(label="City", max_length=80, error_messages={"required": "The city is needed."})
+    city = forms.CharField(label="City", max_length=80, required=False)
     state = forms.RegexField(
         r"^[A-Za-z]{2}$",
         label="State",
         max_length=2,
-        error_messages={"required": "Two letters.", "invalid": "Two letters, such as NC."},
+        required=False,
+        error_messages={"invalid": "Two letters, such as NC."},
     )
     owns_home = forms.ChoiceField(label="Home", choices=OWN_RENT, required=False, initial="own", widget=ChoiceDots)
     must_run = forms.MultipleChoiceField(label="What must run in an outage", required=False, widget=ChoiceBoxes)
@@ -88,6 +90,13 @@ class HouseholdForm(forms.Form):
     )
     note = forms.CharField(label="Note", required=False, max_length=4000, widget=forms.Textarea(attrs={"rows": 3}))
 
+    needed = {
+        "city": "The city is needed.",
+        "state": "Two letters.",
+        "contact": "A phone number or an e-mail is needed, so that somebody can answer.",
+        "month": "Missing",
+    }
+
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         must_run = self.fields["must_run"]
@@ -112,15 +121,27 @@ class HouseholdForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         if not cleaned.get("phone") and not cleaned.get("email") and not (self.errors.keys() & {"phone", "email"}):
-            self.add_error("phone", "A phone number or an e-mail is needed, so that somebody can answer.")
+            self.add_error("phone", self.needed["contact"])
         months = [cleaned.get(f"kwh_{number}") for number in range(1, 13)]
         given = [kwh for kwh in months if kwh is not None]
         if given and len(given) < 12:
             for number, kwh in enumerate(months, 1):
                 if kwh is None and f"kwh_{number}" not in self.errors:
-                    self.add_error(f"kwh_{number}", "Missing")
-        cleaned["state"] = (cleaned.get("state") or "").upper()
+                    self.add_error(f"kwh_{number}", self.needed["month"])
+        self._complete_address(cleaned)
         return cleaned
+
+    def _complete_address(self, cleaned: dict[str, Any]) -> None:
+        """The ZIP knows its city and state; only where it doesn't are they asked for."""
+        cleaned["state"] = (cleaned.get("state") or "").upper()
+        if cleaned["state"] and cleaned.get("city"):
+            return
+        place = find_place(cleaned.get("zip_code", ""))
+        for name, found in (("city", place and place.city), ("state", place and place.state)):
+            if not cleaned.get(name) and name not in self.errors:
+                cleaned[name] = found or ""
+                if not found:
+                    self.add_error(name, self.needed[name])
 
     def cleaned_facts(self) -> dict[str, Any]:
         """Keyword arguments for ``receive_lead`` and ``update_answers`` (actor and job aside)."""

@@ -13,7 +13,7 @@ class FoundPlace:
     city: str
     state: str
     words: str
-    """``Morehead City, NC, Carteret County; 34.73° N, 76.75° W, 3 m above the sea, New York time``."""
+    """``Morehead City, NC, Carteret County; 34.73° N, 76.75° W, near sea level, New York time``."""
 
 
 def find_place(zip_code: str, latitude_deg: Any = None, longitude_deg: Any = None) -> FoundPlace | None:
@@ -39,7 +39,9 @@ def find_place(zip_code: str, latitude_deg: Any = None, longitude_deg: Any = Non
     north = f"{abs(place.latitude_deg):.3f}° {'N' if place.latitude_deg >= 0 else 'S'}"
     east = f"{abs(place.longitude_deg):.3f}° {'E' if place.longitude_deg >= 0 else 'W'}"
     clock = place.time_zone.rsplit("/", 1)[-1].replace("_", " ")
-    height = f"about {place.elevation_m / 0.3048:,.0f} ft above the sea"
+    # The map of heights has steps of 28 m: more digits would be made up.
+    feet = round(place.elevation_m / 0.3048 / 100) * 100
+    height = f"about {feet:,} ft above the sea" if feet > 0 else "near sea level"
     county = f", {place.county}" if place.county else ""
     return FoundPlace(city, state, f"{city}, {state}{county}: {north}, {east}, {height}, {clock} time")
 

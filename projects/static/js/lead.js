@@ -27,7 +27,7 @@
   const add = () => {
     const given = months.map((m) => parseFloat(m.value.replace(/,/g, ""))).filter((n) => !Number.isNaN(n));
     const total = given.reduce((a, b) => a + b, 0);
-    sum.textContent = given.length ? `${given.length} of 12, ${Math.round(total).toLocaleString("en-US")} kWh so far` : "";
+    sum.textContent = given.length ? `${given.length} / 12: ${Math.round(total).toLocaleString("en-US")} kWh` : "";
   };
   if (sum && months.every(Boolean)) {
     months.forEach((month, start) => {

@@ -82,6 +82,7 @@ def test_nothing_that_was_typed_is_lost_when_something_is_wrong(office) -> None:
     [
         ("email", "no address"),
         ("state", "Carolina"),
+        ("state", "C1"),
         ("zip_code", "00000"),
         ("yearly_kwh", "-5"),
         ("yearly_kwh", "nan"),

@@ -164,3 +164,26 @@ def test_hostile_input_is_refused_and_shown_as_text(homeowner, read, field: str,
 def test_only_reading_and_sending_are_possible(homeowner) -> None:
     assert homeowner.put(reverse("ask")).status_code == 405
     assert homeowner.post(reverse("ask-thanks")).status_code == 405
+
+
+def test_whoever_asks_in_spanish_reads_spanish_to_the_end(homeowner, read) -> None:
+    page = homeowner.get(reverse("ask"), headers={"Accept-Language": "es-MX,es;q=0.9"}).content.decode()
+    assert 'lang="es"' in page and "Cuéntenos de su casa" in page and "Refrigerador" in page
+    wrong = ask(homeowner, read | {"page_language": "es", "name": "", "zip_code": "12"}).content.decode()
+    assert "Por favor díganos su nombre" in wrong and "cinco cifras" in wrong and "needs" not in wrong
+    answer = ask(homeowner, read | {"page_language": "es", "preferred_language": "es"})
+    assert "Gracias" in homeowner.get(answer.url).content.decode()
+    assert Job.objects.get().customer.preferred_language == "es"
+
+
+def test_every_word_of_the_page_is_there_in_both_languages() -> None:
+    english, spanish = public.WORDS["en"], public.WORDS["es"]
+    for part in ("page", "fields", "choices", "required", "invalid", "needed"):
+        assert getattr(english, part).keys() == getattr(spanish, part).keys()
+    for name, choices in english.choices.items():
+        assert [key for key, _ in choices] == [key for key, _ in spanish.choices[name]]
+
+
+def test_the_zip_alone_completes_the_address(homeowner, read) -> None:
+    assert ask(homeowner, read | {"city": "", "state": ""}).status_code == 302
+    assert (Job.objects.get().site.city, Job.objects.get().site.state) == ("Morehead City", "NC")

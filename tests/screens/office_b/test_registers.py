@@ -47,7 +47,7 @@ def test_an_exemption_names_its_rule(office) -> None:
 
 def test_a_change_of_profile_reroutes_open_jobs_and_their_journals_say_so(office, job) -> None:
     address = edit("jurisdictions", job.jurisdiction)
-    office.post(address, typed(office, address, structural_letter="on"))
+    office.post(address, typed(office, address, combined_permit="on"))
     assert job.journal.filter(kind="profile_changed").count() == 1
 
 
