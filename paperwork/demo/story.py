@@ -64,7 +64,7 @@ class Teller:
         plan = [
             Step("lead_new", 0, Teller.lead),
             Step("lead_decided", 0, Teller.decide),
-            Step("first_look", 1, Teller.first_look),
+            Step("first_look", 0, Teller.first_look),
             Step("go_ahead", 4, self._mark("go_ahead")),
             Step("visit_booked", 1, Teller.book_visit),
             Step("site_half", 4, Teller.measure),
@@ -227,10 +227,10 @@ class Teller:
         intake.decide_system_type(job=self.job, kind=self.household.kind, actor=self.office, reason=reason)
 
     def first_look(self, day: date) -> None:
+        office.set_price(job=self.job, actor=self.office, price_usd=self.household.price_usd)
         design.preliminary_design(job=self.job, actor=self.office)
         design.run_study(job=self.job, actor=self.office)
         issue_paper(job=self.job, kind="first_look", actor=self.office)
-        office.set_price(job=self.job, actor=self.office, price_usd=self.household.price_usd)
 
     # ---- site assessment -----------------------------------------------------------------------------------------
 
