@@ -38,7 +38,7 @@ def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None
         language=language,
     )
     said = {**content(facts), "preview": preview}
-    densities = ({**said, "density": density} for density in ("", "compact"))
+    densities = ({**said, "density": density} for density in ("", "compact", "compact close"))
     try:
         return lay_out_on(1, "checklist", densities, about, paper_size=paper_size)
     except CannotLayOut:
