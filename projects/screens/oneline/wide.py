@@ -22,7 +22,7 @@ def oneline_wide(standing: Standing) -> SafeString:
     cols = pen.columns(standing)
     deepest = max((len(column.gates) for column in cols), default=1)
     middle = {1: 66.0, 2: 124.0, 3: 146.0}[min(deepest, 3)]
-    height = middle + {1: 100.0, 2: 146.0, 3: 166.0}[min(deepest, 3)]
+    height = middle + {1: 116.0, 2: 146.0, 3: 166.0}[min(deepest, 3)]
     weights = [2.0 if column.parallel else 1.0 + 0.012 * len(column.gates[0].title) for column in cols]
     unit = (LAST - FIRST) / (sum(weights) or 1)
 
