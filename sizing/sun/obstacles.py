@@ -133,33 +133,6 @@ def hits_box(obstruction: Obstruction, ray: Rays) -> Mask:
     return np.asarray(near < far)
 
 
-def _hits_upright(ray: Rays, half_a: float, half_b: float, low: float, high: float) -> Mask:
-    """Whether rays meet an upright elliptic cylinder between two heights."""
-    pa, pb, da, db = ray.a / half_a, ray.b / half_b, ray.da / half_a, ray.db / half_b
-    square = np.maximum(da**2 + db**2, 1e-18)
-    half = pa * da + pb * db
-    under = half**2 - square * (pa**2 + pb**2 - 1.0)
-    crossing = np.flatnonzero(under > 0.0)
-    square, half, root = square[crossing], half[crossing], np.sqrt(under[crossing])
-    dz, z = ray.dz[crossing], ray.z[crossing]
-    safe = np.where(np.abs(dz) < 1e-12, 1e-12, dz)
-    first, second = (low - z) / safe, (high - z) / safe
-    near = np.maximum(np.maximum((-half - root) / square, np.minimum(first, second)), 0.0)
-    far = np.minimum((-half + root) / square, np.maximum(first, second))
-    hit = np.zeros(ray.z.shape, dtype=bool)
-    hit[crossing] = near < far
-    return hit
-
-
-def _hits_ellipsoid(ray: Rays, half_a: float, half_b: float, half_z: float, middle_z: float) -> Mask:
-    pa, pb, pz = ray.a / half_a, ray.b / half_b, (ray.z - middle_z) / half_z
-    da, db, dz = ray.da / half_a, ray.db / half_b, ray.dz / half_z
-    square = da**2 + db**2 + dz**2
-    half = pa * da + pb * db + pz * dz
-    under = half**2 - square * (pa**2 + pb**2 + pz**2 - 1.0)
-    return np.asarray((under > 0.0) & (-half + np.sqrt(np.maximum(under, 0.0)) > 0.0))
-
-
 def crown_heights(obstruction: Obstruction) -> tuple[float, float, float]:
     """Heights above the house's ground of a tree's crown base, crown middle and top, m."""
     base = obstruction.base_height_m + min(obstruction.crown_base_m, 0.95 * obstruction.height_m)
@@ -167,13 +140,67 @@ def crown_heights(obstruction: Obstruction) -> tuple[float, float, float]:
     return base, (base + top) / 2.0, top
 
 
-def hits_crown(obstruction: Obstruction, ray: Rays) -> Mask:
+def hits_tree(obstruction: Obstruction, ray: Rays) -> tuple[Mask, Mask]:
+    """Which rays meet the trunk and which the crown, both of shape (k,).
+
+    Seen from above the crown is an ellipse, scaled to a circle here: a ray's line passes it at a distance whose square
+    is ``cross**2 / square``, so that only rays with ``under > 0`` are looked at any further.
+    """
     base, middle, top = crown_heights(obstruction)
     half_a, half_b = obstruction.width_m / 2.0, depth_m(obstruction) / 2.0
-    return _hits_upright(ray, half_a, half_b, base, middle) | _hits_ellipsoid(ray, half_a, half_b, top - middle, middle)
+    pa, pb, da, db = ray.a / half_a, ray.b / half_b, ray.da / half_a, ray.db / half_b
+    square = da * da + db * db
+    cross = pa * db - pb * da
+    under = square - cross * cross
+    over = np.flatnonzero(under > 0.0)
+    crown = np.zeros(ray.z.shape, dtype=bool)
+    if over.size:
+        half = (pa * da + pb * db)[over]
+        shape = _Crossing(square[over], half, under[over], cross[over], ray.z[over], ray.dz[over])
+        hit = _meets_upright(shape, base, middle)
+        missed = np.flatnonzero(~hit)
+        hit[missed] = _meets_ellipsoid(shape, missed, top - middle, middle)
+        crown[over] = hit
+    return _meets_trunk(obstruction, ray, base), crown
 
 
-def hits_trunk(obstruction: Obstruction, ray: Rays) -> Mask:
-    base, _, _ = crown_heights(obstruction)
-    half = TRUNK_SHARE * obstruction.width_m / 2.0
-    return _hits_upright(ray, half, half, obstruction.base_height_m, base)
+@dataclass(frozen=True, eq=False)
+class _Crossing:
+    """Rays whose line crosses the crown seen from above, in the crown's scaled frame, every array of shape (k,)."""
+
+    square: Floats
+    half: Floats
+    under: Floats
+    cross: Floats
+    z: Floats
+    dz: Floats
+
+
+def _meets_upright(shape: _Crossing, low: float, high: float) -> Mask:
+    root = np.sqrt(shape.under)
+    safe = np.where(np.abs(shape.dz) < 1e-12, 1e-12, shape.dz)
+    first, second = (low - shape.z) / safe, (high - shape.z) / safe
+    near = np.maximum(np.maximum((-shape.half - root) / shape.square, np.minimum(first, second)), 0.0)
+    return np.asarray(near < np.minimum((-shape.half + root) / shape.square, np.maximum(first, second)))
+
+
+def _meets_ellipsoid(shape: _Crossing, chosen: Ints, half_z: float, middle_z: float) -> Mask:
+    square, level = shape.square[chosen], shape.half[chosen]
+    away = (level * level + shape.cross[chosen] ** 2) / square
+    pz, dz = (shape.z[chosen] - middle_z) / half_z, shape.dz[chosen] / half_z
+    half = level + pz * dz
+    under = half * half - (square + dz * dz) * (away + pz * pz - 1.0)
+    return np.asarray((under > 0.0) & (np.sqrt(np.maximum(under, 0.0)) > half))
+
+
+def _meets_trunk(obstruction: Obstruction, ray: Rays, top: float) -> Mask:
+    radius = TRUNK_SHARE * obstruction.width_m / 2.0
+    square = ray.da * ray.da + ray.db * ray.db
+    cross = ray.a * ray.db - ray.b * ray.da
+    under = radius * radius * square - cross * cross
+    near = np.flatnonzero(under > 0.0)
+    hit = np.zeros(ray.z.shape, dtype=bool)
+    half = (ray.a * ray.da + ray.b * ray.db)[near]
+    shape = _Crossing(square[near], half, under[near], cross[near], ray.z[near], ray.dz[near])
+    hit[near] = _meets_upright(shape, obstruction.base_height_m, top)
+    return hit

@@ -9,7 +9,7 @@ import numpy as np
 from sizing.climate.hours import Floats
 from sizing.study.request import Obstruction, RoofPlane
 from sizing.study.result import SunPath
-from sizing.sun.obstacles import depth_m, frame, hits_box, hits_crown, hits_trunk, rays
+from sizing.sun.obstacles import depth_m, frame, hits_box, hits_tree, rays
 from sizing.sun.shade import directions, plane_middle
 
 ARCS = (("21 December", 355), ("21 March and 21 September", 80), ("21 June", 172))
@@ -99,11 +99,11 @@ def outline(obstruction: Obstruction, eye: Floats) -> Pairs:
     grid_a, grid_e = np.meshgrid(azimuths, elevations)
     aim = directions(grid_e.ravel(), grid_a.ravel())
     ray = rays(obstruction, np.broadcast_to(eye, aim.shape), aim)
-    hit = (
-        hits_crown(obstruction, ray) | hits_trunk(obstruction, ray)
-        if obstruction.kind == "tree"
-        else hits_box(obstruction, ray)
-    )
+    if obstruction.kind == "tree":
+        trunk, crown = hits_tree(obstruction, ray)
+        hit = trunk | crown
+    else:
+        hit = hits_box(obstruction, ray)
     seen = hit.reshape(grid_a.shape)
     columns = np.flatnonzero(seen.any(axis=0))
     if columns.size == 0:

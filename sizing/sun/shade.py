@@ -16,13 +16,15 @@ import numpy as np
 
 from sizing.climate.hours import Floats, Ints
 from sizing.study.request import Obstruction, RoofPlane
-from sizing.sun.obstacles import Mask, covers, hits_box, hits_crown, hits_trunk, may_meet, rays
+from sizing.sun.obstacles import Mask, covers, hits_box, hits_tree, may_meet, rays
 
 POINTS, SKY_POINTS = 144, 89
 """Against 2584 points a year's beam on the plane differs by less than 0.3 % with a chimney standing on it, and by less
 than 0.05 % with trees and buildings around."""
 FIBONACCI_STEP = {89: 55, 144: 89, 2584: 1597}
 PATCH_DEG = 3.0
+CHUNK = 8192
+"""Pairs looked at in one go: arrays of this size stay in a processor's cache."""
 
 LEAF_SHARE_NORTH = (0.0, 0.0, 0.0, 0.5, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 0.5, 0.0)
 """How far deciduous trees are in leaf, January to December, in temperate northern places. Common practice, no source;
@@ -120,15 +122,16 @@ def _met(
     """Per obstruction: the pairs of point and direction that can meet it, which of them it stops outright and which
     its leaves filter."""
     for obstruction in obstructions:
-        point, way = may_meet(obstruction, points, aim)
-        if point.size == 0:
-            continue
-        ray = rays(obstruction, points[point], aim[way])
-        if obstruction.kind == "tree":
-            yield obstruction, point, way, hits_trunk(obstruction, ray), hits_crown(obstruction, ray)
-        else:
-            solid = hits_box(obstruction, ray)
-            yield obstruction, point, way, solid, np.zeros_like(solid)
+        points_met, ways_met = may_meet(obstruction, points, aim)
+        for start in range(0, points_met.size, CHUNK):
+            point, way = points_met[start : start + CHUNK], ways_met[start : start + CHUNK]
+            ray = rays(obstruction, points[point], aim[way])
+            if obstruction.kind == "tree":
+                trunk, crown = hits_tree(obstruction, ray)
+                yield obstruction, point, way, trunk, crown
+            else:
+                solid = hits_box(obstruction, ray)
+                yield obstruction, point, way, solid, np.zeros_like(solid)
 
 
 def beam_factor(

@@ -12,10 +12,12 @@ from hypothesis import strategies as st
 from sizing.climate.hours import month_of_hour
 from sizing.study.request import Obstruction, RoofPlane
 from sizing.sun import shade
+from sizing.sun.obstacles import hits_box, hits_tree, may_meet, rays
 from sizing.sun.path import label, outline, sun_path
 from sizing.sun.position import sun_year
 from sizing.sun.shade import (
     beam_factor,
+    directions,
     free_points,
     leaf_share,
     plane_points,
@@ -61,7 +63,7 @@ planes = st.builds(
 )
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(plane=planes, obstruction=obstructions, taller=st.floats(0.1, 15.0))
 def test_a_taller_obstruction_never_lets_more_through(plane, obstruction, taller) -> None:
     grown = replace(obstruction, height_m=obstruction.height_m + taller)
@@ -206,3 +208,74 @@ def test_polar_night_has_no_arc(latitude: float, arcs: list[bool]) -> None:
     for _, pairs in path.arcs:
         steps = np.abs(np.diff([azimuth for azimuth, _ in pairs]))
         assert not steps.size or steps.max() < 30.0
+
+
+def any_hit(obstruction: Obstruction, ray) -> np.ndarray:
+    if obstruction.kind != "tree":
+        return hits_box(obstruction, ray)
+    trunk, crown = hits_tree(obstruction, ray)
+    return trunk | crown
+
+
+@settings(max_examples=40, deadline=None)
+@given(plane=planes, obstruction=obstructions)
+def test_no_ray_is_left_out_before_it_is_looked_at(plane, obstruction) -> None:
+    """The quick test that leaves pairs out, against looking at every pair."""
+    aim = directions(*(grid.ravel() for grid in np.meshgrid(np.arange(1.0, 90.0, 4.0), np.arange(0.0, 360.0, 5.0))))
+    points = plane_points(plane, 89)[::4]
+    point, way = (grid.ravel() for grid in np.indices((len(points), len(aim))))
+    ray = rays(obstruction, points[point], aim[way])
+    hit = any_hit(obstruction, ray)
+    kept = np.zeros((len(points), len(aim)), dtype=bool)
+    kept[may_meet(obstruction, points, aim)] = True
+    assert np.all(kept.ravel()[hit])
+
+
+def solid_at(obstruction: Obstruction, at: np.ndarray) -> np.ndarray:
+    """Whether points (n, 3) lie inside the shape, by its description alone."""
+    bearing = np.radians(obstruction.bearing_deg)
+    east = at[:, 0] - obstruction.distance_m * np.sin(bearing)
+    north = at[:, 1] - obstruction.distance_m * np.cos(bearing)
+    across, along = east * np.cos(bearing) - north * np.sin(bearing), east * np.sin(bearing) + north * np.cos(bearing)
+    half_a = obstruction.width_m / 2.0
+    half_b = (obstruction.depth_m or obstruction.width_m) / 2.0
+    foot = obstruction.base_height_m
+    top = foot + obstruction.height_m
+    if obstruction.kind != "tree":
+        return (np.abs(across) < half_a) & (np.abs(along) < half_b) & (at[:, 2] > foot) & (at[:, 2] < top)
+    base = foot + obstruction.crown_base_m
+    middle = (base + top) / 2.0
+    flat = (across / half_a) ** 2 + (along / half_b) ** 2
+    crown = (flat < 1.0) & (at[:, 2] > base) & (at[:, 2] < middle)
+    crown |= flat + ((at[:, 2] - middle) / (top - middle)) ** 2 < 1.0
+    return crown | ((np.hypot(across, along) < 0.04 * obstruction.width_m) & (at[:, 2] > foot) & (at[:, 2] < base))
+
+
+@settings(max_examples=30, deadline=None)
+@given(obstruction=obstructions, seed=st.integers(0, 10_000))
+def test_rays_agree_with_walking_along_them(obstruction, seed) -> None:
+    """Steps of 2 cm along a ray: whatever is walked into is met, and what is met is walked into or only grazed."""
+    rng = np.random.default_rng(seed)
+    eye = np.array([rng.uniform(-5, 5), rng.uniform(-5, 5), rng.uniform(2, 5)])
+    bearing = np.radians(obstruction.bearing_deg)
+    centre = np.array([np.sin(bearing), np.cos(bearing), 0.0]) * obstruction.distance_m
+    centre[2] = obstruction.base_height_m + obstruction.height_m * rng.uniform(0.1, 1.0)
+    aim = centre + rng.normal(0.0, obstruction.width_m / 2.0, 3) - eye
+    aim[2] = abs(aim[2]) + 0.01
+    aim /= np.linalg.norm(aim)
+    walked = solid_at(obstruction, eye + np.arange(0.01, 90.0, 0.02)[:, None] * aim)
+    ray = rays(obstruction, eye[None, :], aim[None, :])
+    met = (
+        np.logical_or(*hits_tree(obstruction, ray))[0] if obstruction.kind == "tree" else hits_box(obstruction, ray)[0]
+    )
+    if walked.sum() >= 2:
+        assert met
+    if met:
+        slack = 0.05
+        fatter = replace(
+            obstruction,
+            width_m=obstruction.width_m + slack,
+            depth_m=None if obstruction.depth_m is None else obstruction.depth_m + slack,
+            height_m=obstruction.height_m + slack,
+        )
+        assert solid_at(fatter, eye + np.arange(0.005, 90.0, 0.01)[:, None] * aim).any()
