@@ -57,6 +57,8 @@ class FactForm(forms.Form):
     """Its address: jobs/147/record/<fact>/."""
     roles: ClassVar[Collection[str]] = OFFICE
     button: ClassVar[str] = "Record"
+    wide: ClassVar[Collection[str]] = ()
+    """Fields that take the form's whole width."""
     caution: str = ""
 
     def __init__(self, job: Job, person: Person, subject: Any, *args: Any, **kwargs: Any) -> None:

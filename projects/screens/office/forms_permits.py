@@ -37,6 +37,7 @@ class LicenceField(forms.ModelChoiceField):
 class SubmitPermitForm(PermitForm):
     fact = "permit-submitted"
     button = "Record the submission"
+    wide = ("licence",)
 
     on = DayField("Submitted on")
     how = forms.ChoiceField(label="How", choices=HOW)

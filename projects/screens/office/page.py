@@ -10,11 +10,13 @@ from django.utils import timezone
 
 from projects.models import Design, Job, LeadAnswers, Person
 from projects.queries import JobPage
-from projects.route.facts import JobFacts
+from projects.route.facts import JobFacts, Mark
+from projects.route.requirements import MARK_OF_REQUIREMENT
 from projects.route.stages import stages_of
 from projects.route.standing_types import RequirementStanding, Standing
 from projects.route.words import listed, within_sentence
 from projects.screens.office import headline, reviews
+from projects.screens.office.papers import paper_lines
 from projects.screens.office.steps import Act, Finder, Rounds
 from projects.screens.office.symbols import SYMBOLS, WORDS
 from projects.screens.office.tables import day, due_words
@@ -33,6 +35,8 @@ class Line:
 
     requirement: RequirementStanding
     undo: Act | None
+    told: Mark | None = None
+    """The mark or the waiver behind it: who recorded it, and the note or reason."""
 
     @property
     def symbol(self) -> str:
@@ -114,7 +118,7 @@ def shown(found: JobPage, person: Person) -> dict[str, Any]:
         "asked": asked_for(found.answers),
         "title_block": title_block(job, person, design, rounds),
         "photos": found.evidence[::-1],
-        "papers": found.papers[:12],
+        "papers": paper_lines(found, finder),
         "journal": journal[:JOURNAL_LINES],
         "more_journal": len(journal) > JOURNAL_LINES,
         "links": list(job.customer_links.filter(revoked_at=None, expires_at__gt=timezone.now()).order_by("-pk")),
@@ -146,7 +150,9 @@ def waiting_detail(facts: JobFacts, answer: Standing) -> str:
 def stage_lines(facts: JobFacts, answer: Standing, finder: Finder) -> list[StageLines]:
     by_stage: dict[str, list[Line]] = {}
     for requirement in answer.requirements:
-        by_stage.setdefault(requirement.stage, []).append(Line(requirement, finder.undoing(requirement)))
+        mark = facts.marks.get(MARK_OF_REQUIREMENT.get(requirement.key, ""))
+        told = facts.waivers.get(requirement.key) if requirement.state == "waived" else mark
+        by_stage.setdefault(requirement.stage, []).append(Line(requirement, finder.undoing(requirement), told))
     return [
         StageLines(stage.key, stage.title_for(facts.system_type), tuple(by_stage[stage.key]), stage.key == answer.stage)
         for stage in stages_of(facts)

@@ -223,6 +223,29 @@ def test_the_page_takes_under_50_ms(office):
     assert min(taken) < 0.050, [round(1000 * t) for t in taken]
 
 
+def test_the_papers_say_what_went_out_and_what_shows_an_earlier_design(office, crew):
+    job = job_at("permits")
+    lines = {line.title: line for line in page(office, job).context["papers"]}
+    assert list(lines) == ["First-look report", "Single-line diagram", "Customer checklist"]
+    assert lines["Single-line diagram"].latest is not None
+    assert lines["Single-line diagram"].issue.label == "Issue again"
+    assert lines["Customer checklist"].issue.label == "Issue"
+    assert not any(line.outdated for line in lines.values())
+    assert all(line.issue is None for line in page(crew, job).context["papers"])
+    job.paper_issues.filter(kind="single_line").update(design_fingerprint="another")
+    lines = {line.title: line for line in page(office, job).context["papers"]}
+    assert lines["Single-line diagram"].outdated
+    assert "Shows an earlier design" in html_of(office, job)
+
+
+def test_the_route_tells_who_recorded_a_fact_and_why_one_was_waived(office):
+    job = job_at("installation")
+    waivers.waive(job=job, key="equipment_ordered", actor=owner_person(), reason="It stands in our depot.")
+    html = html_of(office, job)
+    assert owner_person().name in html
+    assert "“It stands in our depot.”" in html
+
+
 def test_every_requirement_has_a_task_and_a_place_to_record_it():
     for requirement in REQUIREMENTS:
         assert requirement.key in TASKS, requirement.key

@@ -1,0 +1,56 @@
+"""The papers of a job as its page lists them: what went out, what is out of date, what can go out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.urls import reverse
+
+from projects.models import PaperIssue
+from projects.queries import JobPage
+from projects.screens.office.steps import Act, Finder
+
+PAPERS = {
+    "first_look": "First-look report",
+    "single_line": "Single-line diagram",
+    "checklist": "Customer checklist",
+}
+"""The kinds that can be issued from the job page, in the order in which a job needs them."""
+SHOW_THE_DESIGN = frozenset({"single_line"})
+"""Out of date once the design changes; a first look is a sketch that the engineering is meant to replace."""
+
+
+@dataclass(frozen=True)
+class PaperLine:
+    title: str
+    issues: tuple[PaperIssue, ...]
+    """Newest first."""
+    outdated: bool
+    issue: Act | None
+    preview: str
+
+    @property
+    def latest(self) -> PaperIssue | None:
+        return self.issues[0] if self.issues else None
+
+
+def paper_lines(found: JobPage, finder: Finder) -> list[PaperLine]:
+    by_kind: dict[str, list[PaperIssue]] = {kind: [] for kind in PAPERS}
+    for paper in found.papers:
+        by_kind.setdefault(paper.kind, []).append(paper)
+    fingerprint = found.design.fingerprint if found.design else ""
+    lines = []
+    for kind, issues in by_kind.items():
+        outdated = kind in SHOW_THE_DESIGN and bool(issues) and issues[0].design_fingerprint != fingerprint
+        known = kind in PAPERS and not found.job.outcome
+        label = "Issue again" if issues else "Issue"
+        lines.append(
+            PaperLine(
+                title=PAPERS.get(kind, kind.replace("_", " ").capitalize()),
+                issues=tuple(issues),
+                outdated=outdated,
+                issue=finder.paper(label, kind) if known else None,
+                preview=reverse("paper-preview", args=[found.job.number, kind]) if known else "",
+            )
+        )
+    return lines
