@@ -146,7 +146,16 @@ def strip(facts: Mapping[str, Any]) -> list[dict[str, str]]:
     made, used = study["production"]["ac_kwh_year"], study["loads"]["use_kwh_year"]
     share = f"{whole(100 * made / used)} % of what the house uses" if used > 0 else "use is not known yet"
     cells.append({"label": "makes in a typical year", "value": f"{whole(made)} kWh", "note": share})
-    price = facts["price_usd"]
+    price, loan = facts["price_usd"], asked.get("loan")
+    if not price and loan:
+        cells.append(
+            {
+                "label": "price, assumed",
+                "value": usd(loan["principal_usd"]),
+                "note": "for the loan; an estimate, not an offer",
+            }
+        )
+        return cells
     cells.append(
         {
             "label": "price, preliminary",

@@ -59,23 +59,21 @@ def _off_grid(study: Mapping[str, Any], width: float, height: float) -> dict[str
     rows = []
     words = "There is no grid behind this system: what it can't carry stays off."
     if year:
-        short_hours = year["loss_of_load_hours"]
         rows.append(("the whole house from the battery, no sun", duration(year["days_of_autonomy"] * 24)))
-        rows.append(("hours short in a typical year", f"{whole(short_hours)} of 8,760"))
-        if short_hours:
-            generator = study["request"].get("generator")
-            words += (
-                f" In a typical year it falls short in {count(short_hours, 'hour')}"
-                f"{'; the generator is there for those' if generator else ', and there is no generator to help out'}."
-            )
-        else:
-            words += " In the typical year studied it never falls short; a harder year can."
+        rows.append(("hours short in a typical year", f"{whole(year['loss_of_load_hours'])} of 8,760"))
+        words += f" {_typical_year(year, bool(study['request'].get('generator')))}"
     ride = study.get("ride_through")
     if ride and ride["median_hours"] > 0:
         rows.insert(
-            0, ("must-run loads from a full battery, typically", carried(ride["median_hours"], ride["horizon_hours"]))
+            0,
+            (
+                "must-run loads, full battery, no generator: typically",
+                carried(ride["median_hours"], ride["horizon_hours"]),
+            ),
         )
-        rows.insert(1, ("must-run loads, worst hour to start", carried(ride["worst_hours"], ride["horizon_hours"])))
+        rows.insert(
+            1, ("the same, worst hour of the year to start", carried(ride["worst_hours"], ride["horizon_hours"]))
+        )
     return {
         "heading": "How long the lights stay on",
         "rows": rows,
@@ -85,6 +83,19 @@ def _off_grid(study: Mapping[str, Any], width: float, height: float) -> dict[str
         "drawing_caption": "Of 100 starts with a full battery, how many carry the must-run loads that long",
         "words": words,
     }
+
+
+def _typical_year(year: Mapping[str, Any], generator: bool) -> str:
+    """The whole house, with the generator where there is one (the study runs it whenever sun and battery go short)."""
+    missed, helped = year["loss_of_load_hours"], year.get("generator_kwh_year", 0.0)
+    if generator:
+        gives = f"In a typical year the generator gives {whole(helped)} kWh"
+        if helped <= 0:
+            gives = "In a typical year sun and battery are enough; the generator is for harder ones"
+        return f"{gives}." if not missed else f"{gives}, and the house still falls short in {count(missed, 'hour')}."
+    if missed:
+        return f"In a typical year it falls short in {count(missed, 'hour')}, and there is no generator to help out."
+    return "In the typical year studied it never falls short; a harder year can."
 
 
 def _nothing(study: Mapping[str, Any]) -> dict[str, Any]:

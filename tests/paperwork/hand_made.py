@@ -169,7 +169,7 @@ def result(system_type: str = "hybrid", **changes: Any) -> r.StudyResult:
         )
         if backed
         else None,
-        off_grid=r.OffGrid(96, 0.011, 1.9) if system_type == "off_grid" else None,
+        off_grid=r.OffGrid(96, 0.011, 1.9, generator_kwh_year=412.0) if system_type == "off_grid" else None,
         money=r.Money(
             before,
             after,

@@ -91,6 +91,7 @@ def test_an_empty_report_is_one_page_and_says_what_is_missing(kind: str) -> None
         ride_through=None,
         money=None,
         sun_path=replace(study.sun_path, silhouettes=()),
+        request=replace(study.request, loan=None),
     )
     facts = facts_of(study, price_usd=None, recommendation={}, recommended_kind="")
     text = text_of(first_look.pages(facts, False))

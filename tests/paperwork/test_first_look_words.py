@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from paperwork.content.first_look import cautions, first_look, months_words, recommended, shade_words
+from paperwork.content.first_look import cautions, first_look, months_words, recommended, shade_words, strip
 from paperwork.content.first_look_money import verdict
 from paperwork.content.first_look_outage import outage_part, starts
 from paperwork.draw.ride_through import out_of_100
@@ -106,7 +106,16 @@ def test_grid_tied_says_that_the_lights_go_out() -> None:
 
 def test_off_grid_says_how_many_hours_it_falls_short() -> None:
     part = outage_part(facts_of(hand_made.result("off_grid")), 248, 70)
-    assert "falls short in 96 hours; the generator is there for those" in part["words"]
+    assert "still falls short in 96 hours" in part["words"]
+    asked = hand_made.request("off_grid", generator=None)
+    alone = outage_part(facts_of(hand_made.result("off_grid", request=asked)), 248, 70)
+    assert "falls short in 96 hours, and there is no generator to help out" in alone["words"]
+
+
+def test_a_price_that_only_the_loan_assumes_is_named_so() -> None:
+    facts = facts_of(hand_made.result("hybrid"), price_usd=None)
+    cell = strip(facts)[-1]
+    assert (cell["label"], cell["value"]) == ("price, assumed", "$38,420")
 
 
 def test_what_does_not_start_is_said_and_why() -> None:
