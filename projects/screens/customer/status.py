@@ -66,9 +66,7 @@ def _stages(standing: Standing, language: str) -> list[dict]:
         if key == "in_service" and not standing.in_service:
             continue
         state = "done" if index < current else "now" if index == current else "later"
-        found.append(
-            {"words": words.STAGES[language][key], "state": state, "state_words": words.PAGE[language][state]}
-        )
+        found.append({"words": words.STAGES[language][key], "state": state, "state_words": words.PAGE[language][state]})
     return found
 
 
