@@ -106,13 +106,6 @@ def _let_go() -> None:
         kept.cache_clear()
 
 
-def warm_up() -> None:
-    """Load Pango and the fonts ahead of the first paper."""
-    with _ONE_AT_A_TIME:
-        for name in ("first_look", "single_line", "checklist"):
-            _styles(name, settings.PAPER_SIZE, name == "single_line")
-
-
 def lay_out(
     name: str, context: Mapping[str, Any], about: About, *, landscape: bool = False, paper_size: str | None = None
 ) -> Pdf:

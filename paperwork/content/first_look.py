@@ -37,6 +37,7 @@ _ROWS = (9, 8, 7, 6, 4)
 _CAUTIONS_CHARS = (260, 220, 180, 150, 120)
 _ASSUMPTIONS = (6, 5, 4, 3, 2)
 DRAWING_HEIGHTS = (112.0, 98.0, 92.0, 80.0, 62.0)
+_CHANGED_CHARS = (420, 360, 300, 240, 160)
 _REASONS_TO_MIND = (3, 3, 3, 2, 1)
 
 
@@ -76,6 +77,7 @@ def first_look(facts: Mapping[str, Any], density: int = 0, width: float = 248.0)
         "cautions": _halves(
             [clipped(text, _CAUTIONS_CHARS[density]) for text in cautions(facts, _REASONS_TO_MIND[density])]
         ),
+        "changed": clipped(" ".join(facts.get("changes", [])), _CHANGED_CHARS[density]),
         "assumptions": [
             clipped(text, _CAUTIONS_CHARS[density]) for text in assumptions(facts)[: _ASSUMPTIONS[density]]
         ],
@@ -152,7 +154,7 @@ def strip(facts: Mapping[str, Any]) -> list[dict[str, str]]:
             {
                 "label": "price, assumed",
                 "value": usd(loan["principal_usd"]),
-                "note": "for the loan; an estimate, not an offer",
+                "note": "an estimate, not an offer",
             }
         )
         return cells

@@ -66,7 +66,8 @@ def estimated_points(content: Mapping[str, Any], drawing_height: float, column: 
     columns = max(sum(part + padding for part in side) for side in (left, right))
     mind = HEADING + max(sum(text(item, column - 8) for item in half) for half in content["cautions"]) + padding
     assumed = lines(" ".join(content["assumptions"]), 7.3, page - 22) * small
-    return head + columns + mind + assumed
+    changed = lines(content["changed"], 7.3, page - 22) * small
+    return head + columns + mind + assumed + changed
 
 
 def first_to_try(contents: list[Mapping[str, Any]], heights: tuple[float, ...], column: float, paper_size: str) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from paperwork.draw.svg import ACCENT, INK, RULE, SOFT, Drawing
@@ -12,19 +13,14 @@ def scale_top(largest: float, steps: int = 4) -> tuple[float, float]:
     """(top of the axis, step): a round step of 1, 2, 2.5 or 5 times a power of ten, at most ``steps`` of them."""
     if largest <= 0:
         return 1.0, 1.0
-    step, power = 0.0, 0
-    while True:
-        for base in (1.0, 2.0, 2.5, 5.0):
-            step = base * 10.0**power
-            if step * steps >= largest:
-                while power > -6 and base == 1.0 and step * steps >= 10 * largest:
-                    power -= 1
-                    step = base * 10.0**power
-                count = 1
-                while step * count < largest:
-                    count += 1
-                return step * count, step
-        power += 1
+    power = math.floor(math.log10(largest)) - 1
+    step = next(
+        base * 10.0 ** (power + more)
+        for more in range(4)
+        for base in (1.0, 2.0, 2.5, 5.0)
+        if base * 10.0 ** (power + more) * steps >= largest
+    )
+    return step * math.ceil(largest / step - 1e-9), step
 
 
 def months_drawing(made: Sequence[float], used: Sequence[float], *, width: float = 262, height: float = 118) -> Drawing:

@@ -51,6 +51,7 @@ def extreme(kind: str, name: str = LONG_NAME) -> dict[str, Any]:
     facts["design"]["assumptions"] = ["One plane facing south is assumed until the roof is measured. " * 3] * 5
     facts["price_usd"] = "1234567.00"
     facts["answers"]["bills"] = "year"
+    facts |= {"replaces": "0147-FL-1", "changes": ["Array: 8.8 kW (was 6.4 kW). Something else changed as well."] * 15}
     return facts
 
 

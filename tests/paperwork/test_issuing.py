@@ -87,6 +87,7 @@ def test_a_renamed_customer_leaves_the_issued_paper_as_it_was(hybrid: Job, offic
     again = issue_paper(job=hybrid, kind="first_look", actor=office)
     assert again.number.endswith("-FL-2")
     assert again.changes == [f"Name: Somebody Else (was {old})."]
+    assert f"Changed since {paper.number}: Name: Somebody Else (was {old})." in text_of(bytes(again.content))
 
 
 def test_a_second_issue_lists_what_changed_and_prints_it(hybrid: Job, office: Person) -> None:
