@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import time
 from datetime import timedelta
 from decimal import Decimal
 
@@ -211,16 +210,8 @@ def test_the_number_of_queries_does_not_grow_with_the_jobs_history(office):
 
 
 @pytest.mark.speed
-def test_the_page_takes_under_50_ms(office):
-    """Processor time: SQLite works inside the process, and what else the machine does should not count."""
-    job = in_review()
-    page(office, job)
-    taken = []
-    for _ in range(7):
-        began = time.process_time()
-        page(office, job)
-        taken.append(time.process_time() - began)
-    assert min(taken) < 0.050, [round(1000 * t) for t in taken]
+def test_the_page_takes_under_50_ms(office, server_time_s):
+    assert server_time_s(office, reverse("job", args=[in_review().number])) < 0.050
 
 
 def test_the_papers_say_what_went_out_and_what_shows_an_earlier_design(office, crew):
