@@ -71,7 +71,6 @@ def job_page(number: int) -> JobPage | None:
     job = (
         Job.objects.filter(number=number)
         .select_related("customer", "site", "jurisdiction", "utility", "assigned_to", "duplicate_of")
-        .prefetch_related("site__roof_planes", "site__obstructions", "load_lines")
         .first()
     )
     if job is None:
@@ -84,6 +83,7 @@ def job_page(number: int) -> JobPage | None:
     inspections = Inspection.objects.filter(job=job).prefetch_related("corrections__fixed_by")
     studies = StudyRun.objects.filter(job=job).defer("request", "result").order_by("-pk")
     study = studies.first()
+    done = study if study and study.state == StudyRun.State.DONE else None
     parts = ("module", "inverter", "battery", "generator")
     entries = JournalEntry.objects.filter(job=job).select_related("actor").order_by("-pk")[:JOURNAL_LINES]
     return JobPage(
@@ -101,6 +101,6 @@ def job_page(number: int) -> JobPage | None:
         evidence=tuple(Evidence.objects.filter(job=job, removed_at=None).select_related("added_by")),
         design=Design.objects.filter(job=job).select_related(*parts).order_by("-revision").first(),
         study=settle(study) if study else None,
-        done_study=studies.filter(state=StudyRun.State.DONE).first(),
+        done_study=done or (studies.filter(state=StudyRun.State.DONE).first() if study else None),
         journal=tuple(journal.sentences(entries)),
     )
