@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 Facts = Mapping[str, Any]
-Shown = Sequence[tuple[str, Callable[[Facts], str]]]
+Reader = Callable[[Facts], str]
+Shown = Sequence[tuple[str, Reader]]
 """Label, and how its value reads on the paper; an empty text means that the paper doesn't show it."""
 
 

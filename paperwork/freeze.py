@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 
 from projects.actions.facts import facts_of
-from projects.models import Design, Job, Licence, OfficeProfile, StudyRun
+from projects.models import Design, Inspection, Job, Licence, OfficeProfile, StudyRun
 from projects.route.standing import standing
 
 LEFT_OUT_OF_STUDY = ("working",)
@@ -151,7 +151,7 @@ def checklist_facts(job: Job, common: dict[str, Any]) -> dict[str, Any]:
     if "in_service" not in stages:
         stages.append("in_service")
     booked = [("visit", job.visit_on), ("install", job.install_on)]
-    booked += [("inspection", row.booked_for) for row in job.inspections.filter(result="booked")]
+    booked += [("inspection", row.booked_for) for row in Inspection.objects.filter(job=job, result="booked")]
     return {
         **common,
         "standing": {

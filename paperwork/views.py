@@ -13,6 +13,7 @@ from paperwork.kinds import KINDS
 from paperwork.models import IssuedPaper
 from projects import queries
 from projects.actions.problems import Problems
+from projects.models import Job, Person
 from projects.screens.access import crew_or_office, job_or_404, office_only
 
 
@@ -23,7 +24,7 @@ def issue(request: HttpRequest, number: int) -> HttpResponse:
     job = job_or_404(request, number)
     kind = request.POST.get("kind", "")
     try:
-        paper = issue_paper(job=job, kind=kind, actor=request.user)
+        paper = issue_paper(job=job, kind=kind, actor=_person(request))
     except Problems as problems:
         return _refused(request, job, kind, problems)
     messages.success(request, f"{KINDS[kind].title} {paper.number} is issued.")
@@ -37,7 +38,7 @@ def preview(request: HttpRequest, number: int, kind: str) -> HttpResponse:
     if kind not in KINDS:
         raise Http404
     try:
-        pdf = preview_paper(job=job, kind=kind, actor=request.user)
+        pdf = preview_paper(job=job, kind=kind, actor=_person(request))
     except Problems as problems:
         return _refused(request, job, kind, problems)
     return _file(pdf.content, "application/pdf", f"{job.label}-{KINDS[kind].code}-preview.pdf")
@@ -70,7 +71,12 @@ def paper_for_link(token: str, number: str) -> IssuedPaper | None:
     return IssuedPaper.objects.defer("facts").filter(job=job, number=number, kind__in=readable).first()
 
 
-def _refused(request: HttpRequest, job, kind: str, problems: Problems) -> HttpResponse:
+def _person(request: HttpRequest) -> Person:
+    assert isinstance(request.user, Person)
+    return request.user
+
+
+def _refused(request: HttpRequest, job: Job, kind: str, problems: Problems) -> HttpResponse:
     title = KINDS[kind].title if kind in KINDS else "This paper"
     context = {"job": job, "title": title, "problems": list(problems), "nav": "jobs"}
     return render(request, "paperwork/refused.html", context, status=422)

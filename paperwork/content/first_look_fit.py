@@ -6,7 +6,7 @@ Only where the search begins depends on it; that the page is one page is checked
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from paperwork.draw.svg import text_width
@@ -70,7 +70,9 @@ def estimated_points(content: Mapping[str, Any], drawing_height: float, column: 
     return head + columns + mind + assumed + changed
 
 
-def first_to_try(contents: list[Mapping[str, Any]], heights: tuple[float, ...], column: float, paper_size: str) -> int:
+def first_to_try(
+    contents: Sequence[Mapping[str, Any]], heights: tuple[float, ...], column: float, paper_size: str
+) -> int:
     """Index of the roomiest density that may fit."""
     room = PAGE_POINTS[paper_size] - 2
     for i, content in enumerate(contents):

@@ -168,7 +168,7 @@ def starts(study: Mapping[str, Any], most_rows: int) -> dict[str, Any]:
 def surge_limit_w(study: Mapping[str, Any]) -> float:
     asked = study["request"]
     inverter, number = asked["inverter"], asked["inverter_count"]
-    return max(inverter["surge_w"] * number, inverter["backup_power_w"] * number)
+    return float(max(inverter["surge_w"], inverter["backup_power_w"]) * number)
 
 
 def _kw(watts: float) -> str:

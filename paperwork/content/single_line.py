@@ -14,7 +14,8 @@ from paperwork.content.single_line_tables import (
     letters_of,
     string_rows,
 )
-from paperwork.draw.one_line import Label, OneLine, StringRow, one_line_drawing
+from paperwork.draw.one_line import one_line_drawing
+from paperwork.draw.one_line_sheet import Label, OneLine, StringRow
 from paperwork.words import clipped, count, listed, short, short_day
 
 KIND_WORDS = {"grid_tied": "grid-tied", "hybrid": "hybrid", "off_grid": "off-grid"}
@@ -104,7 +105,11 @@ def one_line_of(facts: Mapping[str, Any]) -> OneLine:
         )
     if "pv_output" in circuits:
         fuse = circuits["pv_source"]["overcurrent_a"] if "pv_source" in circuits else None
-        plan["combiner"] = Label("Combiner", (f"fuses {short(fuse)} A" if fuse is not None else "no fuses needed",))
+        joined = sorted({row["input"] for row in string_rows(study) if row["strings"] > inverter["strings_per_mppt"]})
+        inputs = f"for input{'s' if len(joined) > 1 else ''} {listed([str(n) for n in joined[:6]])}"
+        plan["combiner"] = Label(
+            "Combiner", (f"fuses {short(fuse)} A" if fuse is not None else "no fuses needed", inputs)
+        )
     generator = asked.get("generator")
     if generator:
         circuit = circuits.get("generator")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from paperwork.changes import Shown
+from paperwork.changes import Reader, Shown
 from paperwork.content.single_line import KIND_WORDS
 from paperwork.content.single_line import single_line as content
 from paperwork.content.single_line_tables import conductor_rows, string_rows
@@ -48,7 +48,7 @@ def _strings(facts: Mapping[str, Any]) -> str:
     )
 
 
-def _circuit(key: str, value: str):
+def _circuit(key: str, value: str) -> Reader:
     def read(facts: Mapping[str, Any]) -> str:
         labels = {row["label"]: row for row in conductor_rows(facts["study"])}
         circuits = {c["key"]: c["label"] for c in facts["study"]["electrical"]["circuits"]}
@@ -67,7 +67,7 @@ _CIRCUIT_WORDS = (
 )
 
 
-def _named(part: str, number: str | None = None):
+def _named(part: str, number: str | None = None) -> Reader:
     def read(facts: Mapping[str, Any]) -> str:
         asked = facts["study"]["request"]
         thing = asked[part]

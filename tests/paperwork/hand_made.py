@@ -79,7 +79,7 @@ def request(system_type: str = "hybrid", **changes: Any) -> q.StudyRequest:
 
 def circuits(asked: q.StudyRequest) -> tuple[r.Circuit, ...]:
     def one(key: str, label: str, amps: float, breaker: float | None, wire: str, n: int, ground: str, conduit: str):
-        return r.Circuit(key, label, amps, amps * 1.25, breaker, wire, n, ground, conduit, 18.0, 1.2)
+        return r.Circuit(key, label, amps, amps * 1.25, breaker, wire, n + 1, ground, conduit, 18.0, 1.2)
 
     out = [
         one("pv_source", "PV source circuit", 17.1, None, "10 AWG Cu PV wire", 2, "10 AWG Cu", "free air"),

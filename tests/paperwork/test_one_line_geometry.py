@@ -68,7 +68,7 @@ def overlaps(drawing: Drawing) -> list[tuple[str, str]]:
     return found
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(
     asked=designs(), utility=st.sampled_from(["Sound & Shore Power", "The United Rural Electric Membership Co-op", ""])
 )
