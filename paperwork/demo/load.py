@@ -36,8 +36,7 @@ def password() -> str:
 
 def office(*, tell: Callable[[str], None]) -> None:
     """Everything of ``fixtures/demo``; ``tell`` hears what is being done."""
-    tell("Loading the demo office: people, authorities, equipment")
-    cast = _cast()
+    cast = people_and_catalogue(tell=tell)
     everyone = households.households()
     for count, household in enumerate(everyone, start=1):
         cast["count"] = count
@@ -63,7 +62,9 @@ def customer_links(port: int) -> list[str]:
     return links
 
 
-def _cast() -> dict[str, Any]:
+def people_and_catalogue(*, tell: Callable[[str], None]) -> dict[str, Any]:
+    """The office without any job: who works there, whom it deals with and what it builds in."""
+    tell("Loading the demo office: people, authorities, equipment")
     said, today = _said(), timezone.localdate()
     OfficeProfile.objects.update_or_create(pk=1, defaults=said["firm"])
     people = _people(said)

@@ -9,7 +9,7 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandParser
 
 from paperwork.demo import load
-from projects.models import Job
+from projects.models import Person
 
 
 class Command(BaseCommand):
@@ -18,11 +18,14 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--port", type=int, default=8000, help="port to serve on (8000)")
         parser.add_argument("--load-only", action="store_true", help="load the office and stop")
+        parser.add_argument("--without-jobs", action="store_true", help="an empty job book: people and catalogue only")
 
-    def handle(self, *args, port: int, load_only: bool, **options) -> None:
+    def handle(self, *args, port: int, load_only: bool, without_jobs: bool, **options) -> None:
         call_command("migrate", verbosity=0, interactive=False)
-        if Job.objects.exists():
+        if Person.objects.exists():
             self.stdout.write("The job book is there already; nothing is loaded over it.")
+        elif without_jobs:
+            load.people_and_catalogue(tell=self._tell)
         else:
             load.office(tell=self._tell)
         if load_only:
