@@ -126,6 +126,17 @@ def _pictures(result: Mapping[str, Any]) -> dict[str, Any]:
         found["ride_words"] = studies.ride_through_words(ride)
         found["battery_only"] = charts.duration(round(ride["battery_only_hours"]))
         found["wanted"] = charts.duration(ride["wanted_hours"])
+        drawn = (result["request"]["battery"] or {}).get("units")
+        horizon = ride["horizon_hours"]
+        found["by_battery"] = [
+            (
+                units,
+                share * 100,
+                charts.duration(round(hours)) + (" or more" if hours >= horizon else ""),
+                units == drawn,
+            )
+            for units, share, hours in ride.get("by_battery_units", [])
+        ]
         found["wanted_share"] = ride["share_of_starts_meeting_wanted"] * 100
     if money:
         found["bills"] = charts.paired_months(
