@@ -8,7 +8,7 @@ from datetime import date
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Max, prefetch_related_objects
+from django.db.models import Exists, Max, OuterRef, prefetch_related_objects
 from django.utils import timezone
 
 from projects.actions.differences import differences
@@ -26,6 +26,7 @@ from projects.models import (
     PaperIssue,
     Permit,
     RoofPlane,
+    Site,
     StudyRun,
     Utility,
     Waiver,
@@ -54,7 +55,7 @@ class _Rows:
         ids = [job.pk for job in jobs]
         site_ids = [job.site_id for job in jobs]
         # On the given instances, and only where they weren't loaded yet.
-        prefetch_related_objects(list(jobs), "customer", "site")
+        prefetch_related_objects(list(jobs), "customer", "site", "jurisdiction__closures", "utility")
         self.answers = {a.job_id: a for a in LeadAnswers.objects.filter(job__in=ids)}
         self.marks = _grouped(JobMark.objects.filter(job__in=ids, withdrawn_at=None).select_related("recorded_by"))
         self.waivers = _grouped(Waiver.objects.filter(job__in=ids, withdrawn_at=None).select_related("waived_by"))
@@ -67,10 +68,12 @@ class _Rows:
         self.photos: dict[int, set[str]] = defaultdict(set)
         for job_id, kind in photos:
             self.photos[job_id].add(kind)
-        self.roofs = set(RoofPlane.objects.filter(site__in=site_ids).values_list("site_id", flat=True).distinct())
-        self.obstructed = set(
-            Obstruction.objects.filter(site__in=site_ids).values_list("site_id", flat=True).distinct()
+        looked_at = Site.objects.filter(pk__in=site_ids).values_list(
+            "pk",
+            Exists(RoofPlane.objects.filter(site=OuterRef("pk"))),
+            Exists(Obstruction.objects.filter(site=OuterRef("pk"))),
         )
+        self.looked_at = {site_id: (roof, obstructed) for site_id, roof, obstructed in looked_at}
         newest = Design.objects.filter(job__in=ids).values("job").annotate(newest=Max("id")).values("newest")
         self.designs = {d.job_id: d for d in Design.objects.filter(pk__in=newest)}
         done = StudyRun.objects.filter(job__in=ids, state=StudyRun.State.DONE)
@@ -79,13 +82,11 @@ class _Rows:
         self.papers: dict[int, dict[str, tuple[date, str]]] = defaultdict(dict)
         for paper in PaperIssue.objects.filter(job__in=ids).order_by("id"):
             self.papers[paper.job_id][paper.kind] = (paper.on, paper.design_fingerprint)
-        authorities = Jurisdiction.objects.filter(pk__in={job.jurisdiction_id for job in jobs})
-        self.jurisdictions = {j.pk: j for j in authorities.prefetch_related("closures")}
-        self.utilities = {u.pk: u for u in Utility.objects.filter(pk__in={job.utility_id for job in jobs})}
 
     def facts(self, job: Job, today: date) -> route.JobFacts:
         site, answers, customer = job.site, self.answers.get(job.pk), job.customer
         design, study = self.designs.get(job.pk), self.studies.get(job.pk)
+        roof, obstructed = self.looked_at[job.site_id]
         permits = tuple(_permit(p) for p in self.permits[job.pk])
         # The sketch behind a first-look report is no engineering: only a design drawn from the roof counts.
         engineered = design is not None and not design.preliminary
@@ -100,15 +101,13 @@ class _Rows:
             permits=permits,
             inspections=tuple(_inspection(i) for i in self.inspections[job.pk]),
             interconnection=_interconnection(self.interconnections.get(job.pk)),
-            jurisdiction=_jurisdiction(
-                self.jurisdictions.get(job.jurisdiction_id), site.state, job.received_at.year, today.year
-            ),
-            utility=_utility(self.utilities.get(job.utility_id)),
+            jurisdiction=_jurisdiction(job.jurisdiction, site.state, job.received_at.year, today.year),
+            utility=_utility(job.utility),
             contact_known=bool(customer.name and (customer.email or customer.phone)),
             answers_known=answers is not None and answers.known,
             service_recorded=site.service_recorded_on is not None,
-            roof_recorded=site.pk in self.roofs,
-            obstructions_recorded=site.pk in self.obstructed or site.obstructions_none_on is not None,
+            roof_recorded=roof,
+            obstructions_recorded=obstructed or site.obstructions_none_on is not None,
             photos=frozenset(self.photos[job.pk]),
             design_fingerprint=fingerprint,
             study_fingerprint=study.design_fingerprint if study is not None else "",
