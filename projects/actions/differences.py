@@ -42,9 +42,7 @@ def differences(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[st
     for key, (label, unit) in _SERVICE.items():
         old, new = before.get("service", {}).get(key), after.get("service", {}).get(key)
         if old != new:
-            found.append(
-                f"{label}: {_value(old, ' ' + unit if unit else '')} → {_value(new, ' ' + unit if unit else '')}"
-            )
+            found.append(f"{label}: {_value(old, unit)} → {_value(new, unit)}")
     if before.get("connection") != after.get("connection"):
         old, new = _named(_CONNECTION, before, "connection"), _named(_CONNECTION, after, "connection")
         found.append(f"Connection: {old} → {new}")

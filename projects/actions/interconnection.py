@@ -32,7 +32,7 @@ def record_utility_request(*, job: Job, actor: Person, on: date, text: str) -> U
         row = _row(job)
         book.findings.need("text", text, "Write down what the utility asks for.")
         if row.submitted_on is None:
-            book.findings.add("", "Not yet: the application is not submitted.")
+            book.findings.add("", "First: submit the interconnection application.")
         if row.permission_on is not None:
             book.findings.add("", "Permission to operate is granted already.")
         if book.findings.happened(job, on):

@@ -12,7 +12,7 @@ from projects.actions.findings import Findings
 from projects.actions.form_rows import saved_fields
 from projects.actions.places_words import checked_state
 from projects.actions.roles import OFFICE, require
-from projects.actions.standing import refresh_many
+from projects.actions.standing import refresh_many, turn_day
 from projects.models import Job, Jurisdiction, JurisdictionClosure, Person, Utility
 
 
@@ -80,5 +80,6 @@ def _name_once(findings: Findings, row: Jurisdiction | Utility) -> None:
 
 
 def _reroute(jobs: Any, actor: Person, authority: str, pk: int) -> None:
+    turn_day()  # what merely fell due is no work of this change
     for job in refresh_many(jobs.filter(outcome="").select_for_update(of=("self",))):
         journal.append(job, actor, "profile_changed", None, {"authority": authority, "id": pk})

@@ -26,7 +26,7 @@ def must_be_open(book: Book, key: str, *, field: str = "", again: bool = False) 
     elif found.state == "met" and not again:
         book.findings.add(field, f"Already recorded: {within(found.sentence)}.")
     elif found.state == "waiting":
-        book.findings.extend(field, [f"Not yet: {first}." for first in found.after])
+        book.findings.extend(field, [f"First: {first}." for first in found.after])
     return found
 
 
@@ -35,7 +35,7 @@ def must_be_done(book: Book, keys: Iterable[str], *, field: str = "") -> None:
     wanted = frozenset(keys)
     for r in book.standing.requirements:
         if r.key in wanted and not r.done:
-            book.findings.add(field, f"Not yet: {within(r.sentence)}.")
+            book.findings.add(field, f"First: {within(r.sentence)}.")
 
 
 def follows(book: Book, key: str, on: date, *, field: str = "on") -> None:

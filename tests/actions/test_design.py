@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from decimal import Decimal
 from typing import Any
 
@@ -233,3 +234,27 @@ def test_what_differs_is_listed_in_words(job: Job) -> None:
 def test_other_ratings_under_the_same_name_are_a_difference() -> None:
     before, after = {"module": {"name": "A", "voc_v": 37}}, {"module": {"name": "A", "voc_v": 38}}
     assert differences(before, after) == ("Module A: other ratings (voc_v)",)
+
+
+def numbers_of(frozen: Any, path: tuple = ()) -> list[tuple]:
+    """Paths to every number in a frozen design."""
+    if isinstance(frozen, dict):
+        return [found for key, value in frozen.items() for found in numbers_of(value, (*path, key))]
+    if isinstance(frozen, list):
+        return [found for index, value in enumerate(frozen) for found in numbers_of(value, (*path, index))]
+    return [path] if isinstance(frozen, int | float) and not isinstance(frozen, bool) else []
+
+
+def test_no_number_of_a_design_changes_without_being_named(job: Job) -> None:
+    before = save(job, battery=BatteryFactory(name="Turnstone 10", usable_kwh=9.6), battery_count=1).frozen
+    paths = numbers_of(before)
+    assert len(paths) > 40
+    for path in paths:
+        after = deepcopy(before)
+        place = after
+        for step in path[:-1]:
+            place = place[step]
+        place[path[-1]] += 1
+        found = differences(before, after)
+        assert len(found) == 1, path
+        assert found != ("The design differs",), path
