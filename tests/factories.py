@@ -301,7 +301,7 @@ class Story:
     def engineering(self) -> None:
         library = {entry["key"]: entry for entry in studies.appliance_library()}
         lines = [
-            {name: value for name, value in library[key].items() if name not in ("key", "source")}
+            {name: value for name, value in library[key].items() if name not in ("key", "source", "note")}
             for key in ("fridge", "lights", "internet")
         ]
         loads.set_loads(job=self.job, actor=self.office, lines=lines)

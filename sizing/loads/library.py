@@ -13,9 +13,13 @@ from sizing.study.request import Appliance, ApplianceKind, Tier
 
 @dataclass(frozen=True)
 class LibraryItem:
+    key: str
+    """Stays the same for good: saved answers name it."""
     appliance: Appliance
     source: str
     """Where its figures come from; "common practice" has no source and gives way to the nameplate."""
+    note: str = ""
+    """What to look at on the real one."""
 
 
 @cache
@@ -42,4 +46,4 @@ def _item(row: dict[str, str]) -> LibraryItem:
         horsepower=number("horsepower"),
         code_letter=row["code_letter"] or None,
     )
-    return LibraryItem(appliance, row["source"])
+    return LibraryItem(row["key"], appliance, row["source"], row["note"])
