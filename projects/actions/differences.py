@@ -10,6 +10,7 @@ _SERVICE = {
     "busbar_a": ("Busbar", " A"),
     "main_breaker_a": ("Main breaker", " A"),
     "free_breaker_spaces": ("Free breaker spaces", ""),
+    "voltage_v": ("Service voltage", " V"),
 }
 _PLANE = {
     "tilt_deg": ("tilt", "°"),

@@ -19,6 +19,9 @@ class Person(AbstractUser):
     role = models.CharField(max_length=16, choices=Role.choices, default=Role.OFFICE)
     phone = models.CharField(max_length=40, blank=True)
 
+    # ``createsuperuser`` asks for the role: somebody must be the first owner.
+    REQUIRED_FIELDS = ["email", "role"]
+
     class Meta:
         verbose_name_plural = "people"
 

@@ -41,6 +41,7 @@ def oneline_small(gates: Iterable, *, in_service: bool = False, label: str = "")
     drawn.append(f'<circle cx="{x + 7:g}" cy="{MIDDLE:g}" r="6" {lit} stroke="{INK}" stroke-width="1.6"/>')
     return mark_safe(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="oneline-small" viewBox="0 0 {x + 15:g} 26" role="img" '
+        f'preserveAspectRatio="xMinYMid" '
         f'aria-label="{escape(label or "progress")}">{"".join(drawn)}</svg>'
     )
 

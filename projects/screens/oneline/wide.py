@@ -102,7 +102,7 @@ def _parallel(column: Column, x: float, x_end: float, middle: float, *, energise
         drawn.append(pen.segment(corner, energised=energised, colour=into))
         drawn.append(_contact(gate, centre, y, energised=energised))
         above = index == 0
-        drawn.append(_label(gate, centre, y - 26 if above else y + 36, right - left + 70, above=above))
+        drawn.append(_label(gate, centre, y - 32 if above else y + 36, right - left + 70, above=above))
     drawn += [pen.segment(out, energised=passed) for passed, out in sorted(closed_after)]
     done = energised and column.closed
     drawn.append(pen.segment(f"M{right:g} {middle}H{x_end:g}", energised=done))
