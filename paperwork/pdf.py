@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import atexit
+import atexit
 import hashlib
 import threading
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -56,6 +57,8 @@ class About:
 def _fonts() -> Any:
     from weasyprint.text.fonts import FontConfiguration
 
+    # Let go of before the interpreter takes the library apart; it would complain on the way out.
+    atexit.register(_fonts.cache_clear)
     return FontConfiguration()
 
 
@@ -81,6 +84,32 @@ def _css(text: str) -> Any:
     return CSS(string=text, font_config=_fonts(), url_fetcher=_fetcher())
 
 
+@dataclass(frozen=True)
+class Sheet:
+    """One part of a packet: ``templates/paperwork/{name}.html`` with its style sheets."""
+
+    name: str
+    context: Mapping[str, Any]
+    bookmark: str
+    landscape: bool = False
+
+
+SCHEDULES = frozenset(
+    {
+        "calculations",
+        "labels",
+        "packet_cover",
+        "equipment_data",
+        "structural",
+        "interconnection",
+        "crew_sheet",
+        "roof_plan",
+        "handover",
+    }
+)
+"""Papers made of tables on upright sheets: they share ``schedules.css`` and its title block."""
+
+
 @cache
 def _styles(name: str, paper_size: str, landscape: bool) -> tuple[Any, ...]:
     faces = "".join(
@@ -89,7 +118,7 @@ def _styles(name: str, paper_size: str, landscape: bool) -> tuple[Any, ...]:
     )
     size = f"@page{{size:{paper_size} {'landscape' if landscape else 'portrait'}}}"
     sheets = [_css(size)]
-    for file in ("paper.css", f"{name}.css"):
+    for file in ("paper.css", *(["schedules.css"] if name in SCHEDULES else []), f"{name}.css"):
         sheets.append(_css((STYLES / file).read_text(encoding="utf-8")))
     return (_faces(faces), *sheets)
 
@@ -132,12 +161,64 @@ def lay_out_on(
     raise CannotLayOut(f"{about.title} doesn't fit on {pages} page{'' if pages == 1 else 's'}")
 
 
-def _typeset(name: str, context: Mapping[str, Any], about: About, landscape: bool, paper_size: str) -> tuple[str, Any]:
+def lay_out_packet(
+    cover: Callable[[Sequence[Part]], Sheet],
+    sheets: Sequence[Sheet],
+    about: About,
+    *,
+    number: str,
+    paper_size: str | None = None,
+) -> Pdf:
+    """Cover and sheets as one tagged file with a bookmark for each part; every page carries the packet's page number.
+
+    ``cover`` is told on which page each part begins; it may take more than one page itself.
+    """
+    size = paper_size or settings.PAPER_SIZE
+    with _ONE_AT_A_TIME:
+        # A page number is part of a laid-out page: a cover of more pages than expected moves all that follow.
+        for cover_pages in (1, 2, 3, 4):
+            parts, laid_out, at = [], [], cover_pages
+            for sheet in sheets:
+                laid_out.append(_typeset_part(sheet, about, size, number, at))
+                parts.append(Part(sheet.bookmark, at + 1, len(laid_out[-1][1].pages)))
+                at += parts[-1].pages
+            first = _typeset_part(cover(parts), about, size, number, 0)
+            if len(first[1].pages) == cover_pages:
+                break
+        else:
+            raise CannotLayOut(f"The cover of {about.title} doesn't fit on 4 pages")
+        every = [first, *laid_out]
+        whole = first[1].copy([page for _, document in every for page in document.pages])
+        return _finish("".join(html for html, _ in every), whole, about)
+
+
+@dataclass(frozen=True)
+class Part:
+    """Where a part of a packet stands in it."""
+
+    title: str
+    page: int
+    pages: int
+
+
+def _typeset_part(sheet: Sheet, about: About, paper_size: str, number: str, pages_before: int) -> tuple[str, Any]:
+    numbered = (
+        f"@page{{counter-increment:packet;@top-right{{content:'{number}, page ' counter(packet);"
+        "font:600 7.6pt 'Barlow Semi Condensed';color:#1d2733;vertical-align:bottom;padding-bottom:3pt}}"
+        f"@page:first{{counter-reset:packet {pages_before}}}"
+    )
+    return _typeset(sheet.name, sheet.context, about, sheet.landscape, paper_size, numbered)
+
+
+def _typeset(
+    name: str, context: Mapping[str, Any], about: About, landscape: bool, paper_size: str, more_css: str = ""
+) -> tuple[str, Any]:
     from weasyprint import HTML
 
     html = render_to_string(f"paperwork/{name}.html", {**context, "about": about})
+    sheets = list(_styles(name, paper_size, landscape))
     document = HTML(string=html, url_fetcher=_fetcher()).render(
-        stylesheets=list(_styles(name, paper_size, landscape)), font_config=_fonts()
+        stylesheets=[*sheets, _css(more_css)] if more_css else sheets, font_config=_fonts()
     )
     return html, document
 
