@@ -24,6 +24,7 @@ from projects.actions import (
     office,
     permits,
     site,
+    warranties,
 )
 from projects.models import (
     BatteryModel,
@@ -108,7 +109,7 @@ class Teller:
         plan += [
             Step("on", 1, self._mark("switched_on", "crew")),
             Step("handover", 1, self._mark("handover")),
-            Step("in_service", 2, self._mark("warranty_registered")),
+            Step("in_service", 2, Teller.register_warranties),
         ]
         return plan
 
@@ -457,6 +458,9 @@ class Teller:
 
     def witness(self, day: date) -> None:
         interconnection.pass_witness_test(job=self.job, actor=self.office, on=day)
+
+    def register_warranties(self, day: date) -> None:
+        warranties.register_warranties(job=self.job, actor=self.office, on=day)
 
     def permission(self, day: date) -> None:
         interconnection.grant_permission(job=self.job, actor=self.office, on=day, number=f"PTO-{self.job.number:04d}")

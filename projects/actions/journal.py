@@ -69,6 +69,8 @@ KINDS: dict[str, str] = {
     "meter_set": "Meter set by the utility",
     "witness_passed": "Witness test passed",
     "permission_granted": "Permission to operate granted",
+    # in service
+    "warranties_registered": "Warranties registered: workmanship {years} years, {parts} makers' warranties",
     # office
     "paper_issued": "Issued {number}",
     "price_set": "Price set: ${price_usd}",

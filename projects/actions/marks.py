@@ -9,6 +9,7 @@ from django.utils import timezone
 from projects.actions.recording import recording, written_once
 from projects.actions.roles import FIELD, require
 from projects.actions.route_checks import follows, must_be_open
+from projects.actions.warranty_terms import drop_warranties, write_warranties
 from projects.models import Job, JobMark, Person
 from projects.route.holds import mark_problems
 from projects.route.marks import MARKS
@@ -31,6 +32,8 @@ def record_mark(*, job: Job, key: str, on: date, actor: Person, note: str = "") 
         book.findings.extend("", mark_problems(book.facts, key))
         book.findings.refuse()
         mark = JobMark.objects.create(job=job, key=key, on=on, note=note.strip(), recorded_by=actor)
+        if key == "warranty_registered":
+            write_warranties(job, on)
         book.write("mark_recorded", on, mark=key)
     return mark
 
@@ -50,4 +53,6 @@ def withdraw_mark(*, job: Job, key: str, actor: Person, reason: str) -> None:
                 withdrawn_at=timezone.now(), withdrawn_reason=reason.strip()
             )
         )
+        if key == "warranty_registered":
+            drop_warranties(job)
         book.write("mark_withdrawn", mark=key)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 
@@ -15,6 +16,11 @@ class OfficeProfile(models.Model):
     email = models.EmailField(blank=True)
     licence_line = models.CharField(max_length=120, blank=True)
     """As the state wants it on paper: "NC General 00000, Electrical 00000-U"."""
+
+    workmanship_years = models.PositiveIntegerField(
+        "workmanship warranty (years)", default=10, validators=[MinValueValidator(5), MaxValueValidator(25)]
+    )
+    """The longest the office promises of its own accord; 5 to 25 years are common practice, no source."""
 
     class Meta:
         constraints = [models.CheckConstraint(condition=models.Q(pk=1), name="one_office")]

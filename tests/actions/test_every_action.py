@@ -37,6 +37,7 @@ from projects.actions import (
     staff,
     study,
     waivers,
+    warranties,
 )
 from projects.actions.problems import NotAllowed
 from projects.actions.standing import disagreements
@@ -212,6 +213,8 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     interconnection.pass_witness_test(**told, on=story.next_day())
     story.operation()
     story.in_service()
+    marks.withdraw_mark(**told, key="warranty_registered", reason="The battery was left out.")
+    warranties.register_warranties(**told, on=story.next_day())
     job.refresh_from_db()
     assert (job.stage, job.next_step) == ("in_service", "")
 

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_safe
 
 from projects import queries
 from projects.actions.standing import standing_of
-from projects.models import Job, OfficeProfile
+from projects.models import Job, OfficeProfile, Warranty
 from projects.route.standing_types import Standing
 from projects.screens.customer import words
 
@@ -42,6 +42,7 @@ def status(request: HttpRequest, token: str) -> HttpResponse:
         "waiting": _waiting(standing, language),
         "booked": _booked(job, today, language),
         "papers": _papers(job, language),
+        "warranties": _warranties(job, language),
         "token": token,
         "hold": _hold_words(standing, language),
     }
@@ -104,6 +105,18 @@ def _papers(job: Job, language: str) -> list[dict]:
         }
         for kind in FOR_CUSTOMERS
         if kind in newest
+    ]
+
+
+def _warranties(job: Job, language: str) -> list[tuple[str, str]]:
+    """What is promised and until when; empty before the warranties are registered."""
+    told = words.PAGE[language]
+    return [
+        (
+            told["workmanship"] if row.covers == Warranty.WORKMANSHIP else row.covers,
+            told["until"].format(day=day_in(language, row.ends_on), year=row.ends_on.year),
+        )
+        for row in job.warranties.all()
     ]
 
 

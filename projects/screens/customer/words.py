@@ -161,6 +161,9 @@ PAGE: dict[str, dict[str, str]] = {
         "now": "now",
         "later": "later",
         "issued": "issued {day}",
+        "warranties": "Your warranties",
+        "workmanship": "Our workmanship",
+        "until": "until {day} {year}",
     },
     "es": {
         "title": "Su proyecto",
@@ -184,6 +187,9 @@ PAGE: dict[str, dict[str, str]] = {
         "now": "ahora",
         "later": "después",
         "issued": "emitido el {day}",
+        "warranties": "Sus garantías",
+        "workmanship": "Nuestro trabajo",
+        "until": "hasta el {day} de {year}",
     },
 }
 

@@ -24,6 +24,7 @@ from projects.screens.office import forms_inspections as inspection
 from projects.screens.office import forms_job as whole_job
 from projects.screens.office import forms_permits as permit
 from projects.screens.office import forms_route as route
+from projects.screens.office import forms_service as service
 from projects.screens.office import forms_utility as utility
 from projects.screens.office.forms_base import FactForm
 from projects.screens.problems import add_problems
@@ -56,6 +57,7 @@ FACTS: dict[str, type[FactForm]] = {
         utility.MeterForm,
         utility.WitnessForm,
         utility.PermissionForm,
+        service.WarrantiesForm,
         whole_job.PriceForm,
         whole_job.AssignForm,
         whole_job.AuthoritiesForm,

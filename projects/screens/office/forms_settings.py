@@ -361,7 +361,10 @@ class GeneratorForm(RegisterForm):
 
 class FirmForm(RegisterForm):
     model = OfficeProfile
-    groups = (("The firm", ("name", "street", "city", "state", "zip_code", "phone", "email", "licence_line")),)
+    groups = (
+        ("The firm", ("name", "street", "city", "state", "zip_code", "phone", "email", "licence_line")),
+        ("What it promises", ("workmanship_years",)),
+    )
     labels = {"licence_line": "Licence line, as the state wants it on paper"}
 
 

@@ -117,6 +117,7 @@ def shown(found: JobPage, person: Person) -> dict[str, Any]:
         "system_line": system_line(job, design, found.answers),
         "asked": asked_for(found.answers),
         "title_block": title_block(job, person, design, rounds),
+        "warranties": list(job.warranties.all()),
         "photos": found.evidence[::-1],
         "papers": paper_lines(found, finder),
         "journal": journal[:JOURNAL_LINES],

@@ -85,7 +85,7 @@ class Finder:
     def step(self, requirement: RequirementStanding, facts: JobFacts) -> Step:
         mark = MARK_OF_REQUIREMENT.get(requirement.key, "")
         rule = MARKS.get(mark)
-        if rule is not None:
+        if rule is not None and requirement.key not in RECORDED_BY:
             act, more, words = self.form(rule.verb, "mark", mark), (), ""
         else:
             act, more, words = self.recorded_by(requirement)
@@ -238,4 +238,5 @@ RECORDED_BY: dict[str, Callable[[Finder], Acts]] = {
     "meter": by_form("Set", "meter"),
     "witness": by_form("Passed", "witness"),
     "permission": by_form("Record", "permission"),
+    "warranty": by_form("Register", "warranties"),
 }

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from projects.screens.office import facts, job, jobs
+from projects.screens.office import facts, job, jobs, warranties
 
 urlpatterns = [
     path("jobs/", jobs.jobs, name="jobs"),
@@ -11,4 +11,5 @@ urlpatterns = [
     path("jobs/<int:number>/journal/", job.journal, name="job-journal"),
     path("jobs/<int:number>/record/<slug:fact>/", facts.record, name="record"),
     path("jobs/<int:number>/record/<slug:fact>/<slug:subject>/", facts.record, name="record-about"),
+    path("warranties/", warranties.register, name="warranties"),
 ]
