@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -11,6 +12,10 @@ from django.conf import settings
 from projects.actions.facts import facts_of
 from projects.models import Design, Inspection, Job, Licence, OfficeProfile, StudyRun
 from projects.route.standing import standing
+from sizing.electrical.labels import labels
+from sizing.study.codec import read
+from sizing.study.request import StudyRequest
+from sizing.study.result import Electrical
 
 LEFT_OUT_OF_STUDY = ("working",)
 OUTAGE_TRACES = "traces"
@@ -141,6 +146,24 @@ def single_line_facts(job: Job, design: Design, run: StudyRun, common: dict[str,
         },
         "study": {key: study[key] for key in ("request", "climate", "production", "loads", "electrical", "warnings")},
     }
+
+
+def calculation_facts(job: Job, design: Design, run: StudyRun, common: dict[str, Any]) -> dict[str, Any]:
+    """As the single-line's, with every line of working and what the study assumed."""
+    return {
+        **single_line_facts(job, design, run, common),
+        "working": run.result["working"],
+        "assumptions": run.result["assumptions"],
+    }
+
+
+def label_facts(run: StudyRun) -> list[dict[str, Any]]:
+    """Labels with the study's own numbers on them."""
+    request = read(StudyRequest, run.result["request"])
+    return [
+        asdict(label) | {"text": list(label.text)}
+        for label in labels(request, read(Electrical, run.result["electrical"]))
+    ]
 
 
 def checklist_facts(job: Job, common: dict[str, Any]) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from paperwork.changes import Shown
-from paperwork.papers import checklist, first_look, single_line
+from paperwork.papers import calculations, checklist, first_look, labels, single_line
 from paperwork.pdf import Pdf
 from paperwork.sources import Sources
 from projects.actions.problems import Problem
@@ -64,6 +64,28 @@ KINDS: dict[str, PaperKind] = {
             checklist.facts,
             checklist.pages,
             checklist.SHOWN,
+        ),
+        PaperKind(
+            "calculations",
+            "CS",
+            "Calculation sheet",
+            False,
+            True,
+            calculations.problems,
+            calculations.facts,
+            calculations.pages,
+            calculations.SHOWN,
+        ),
+        PaperKind(
+            "labels",
+            "LS",
+            "Label sheet",
+            False,
+            True,
+            labels.problems,
+            labels.facts,
+            labels.pages,
+            labels.SHOWN,
         ),
     )
 }

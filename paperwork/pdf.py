@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import atexit
-import atexit
 import hashlib
 import threading
 from collections.abc import Callable, Iterable, Mapping, Sequence

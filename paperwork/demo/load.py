@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import multiprocessing
+from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor, as_completed
 from datetime import timedelta
 from decimal import Decimal
 from functools import cache
 from typing import Any
 
+import django
 from django.core.management.base import CommandError
+from django.db import connections
 from django.utils import timezone
 
 from paperwork.demo import households
 from paperwork.demo.story import Teller
 from projects.actions import office as office_actions
 from projects.actions import profiles, staff
-from projects.models import Job, OfficeProfile, Person, Role
+from projects.models import Job, Jurisdiction, Licence, OfficeProfile, Person, Role, Utility
 
 SIGN_INS = (
-    ("olive", "office", "the job list"),
+    ("olive", "office", "the desk"),
     ("casey", "crew", "what the crew does next"),
     ("winnie", "owner", "the pipeline"),
 )
@@ -34,19 +38,60 @@ def password() -> str:
     return _said()["password"]
 
 
-def office(*, tell: Callable[[str], None]) -> None:
-    """Everything of ``fixtures/demo``; ``tell`` hears what is being done."""
+def office(*, tell: Callable[[str], None], workers: int = 1) -> None:
+    """Everything of ``fixtures/demo``; ``tell`` hears what is being done.
+
+    With several ``workers`` the jobs' stories are told side by side, each in a process of its own: drawing and
+    typesetting papers takes most of the time.
+    """
     cast = people_and_catalogue(tell=tell)
     everyone = households.households()
+    tell(f"Taking in {len(everyone)} leads, then telling each job's story with its studies and papers")
+    begun = []
     for count, household in enumerate(everyone, start=1):
         cast["count"] = count
-        cast["now"] = timezone.now()
-        teller = Teller(household, cast, timezone.localdate())
-        try:
-            job = teller.tell()
-        except Exception as problem:
-            raise CommandError(f"{household.name}, until {household.until}: {problem}") from problem
-        tell(f"  {count:2}/{len(everyone)}  {job.label} {household.name}: {job.get_stage_display().lower()}")
+        begun.append((count, Teller(household, _now(cast), timezone.localdate()).begin().pk))
+    for done, line in enumerate(_told(begun, workers), start=1):
+        tell(f"  {done:2}/{len(everyone)}  {line}")
+
+
+def _now(cast: dict[str, Any]) -> dict[str, Any]:
+    return cast | {"now": timezone.now()}
+
+
+def _told(begun: list[tuple[int, int]], workers: int) -> Iterator[str]:
+    if workers < 2:
+        yield from (_go_on(task) for task in begun)
+        return
+    connections.close_all()  # a connection must not be shared with another process
+    context = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(workers, mp_context=context, initializer=django.setup) as pool:
+        for told in as_completed([pool.submit(_go_on, task) for task in begun]):
+            yield told.result()
+
+
+def _go_on(task: tuple[int, int]) -> str:
+    count, pk = task
+    household = households.households()[count - 1]
+    teller = Teller(household, _now(_cast_of_the_book()), timezone.localdate())
+    teller.job = Job.objects.get(pk=pk)
+    try:
+        job = teller.go_on()
+    except Exception as problem:
+        raise CommandError(f"{household.name}, until {household.until}: {problem}") from problem
+    return f"{job.label} {household.name}: {job.get_stage_display().lower()}"
+
+
+@cache
+def _cast_of_the_book() -> dict[str, Any]:
+    """Whom and what the stories name, as the job book has them."""
+    return {
+        "people": {person.username: person for person in Person.objects.all()},
+        "licences": {row.trade: row for row in Licence.objects.order_by("-pk")},
+        "jurisdictions": {row.name: row for row in Jurisdiction.objects.all()},
+        "utilities": {row.name: row for row in Utility.objects.all()},
+        "towns": _said()["towns"],
+    }
 
 
 def customer_links(port: int) -> list[str]:

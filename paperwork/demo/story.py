@@ -140,28 +140,41 @@ class Teller:
 
     # ---- telling it ----------------------------------------------------------------------------------------------
 
-    def tell(self) -> Job:
-        """Runs the plan up to ``until``, so that its last step lies ``rested_days`` before today."""
+    def begin(self) -> Job:
+        """The lead comes in: the first step alone, so that jobs are numbered in the order of the households."""
+        index, day, step = self._dated()[0]
+        with standing_at(self._moment(day, index)):
+            step.tell(self, day)
+        return self.job
+
+    def go_on(self) -> Job:
+        """Everything after the first step, so that the last one lies ``rested_days`` before today."""
+        for index, day, step in self._dated()[1:]:
+            with standing_at(self._moment(day, index)):
+                step.tell(self, day)
+        if self.household.until == "lost":
+            end = self.today - timedelta(days=self.household.rested_days)
+            with standing_at(self._moment(end + timedelta(days=9), 40)):
+                closing.close_job(
+                    job=self.job, actor=self.office, outcome="lost", reason="Moves to another county next year."
+                )
+        return self.job
+
+    def _dated(self) -> list[tuple[int, date, Step]]:
         plan = self.steps()
         until = "first_look" if self.household.until == "lost" else self.household.until
-        last = max(i for i, step in enumerate(plan) if step.key == until)
-        plan = plan[: last + 1]
+        plan = plan[: max(i for i, step in enumerate(plan) if step.key == until) + 1]
         end = self.today - timedelta(days=self.household.rested_days)
         left = sum(step.days for step in plan)
+        found = []
         for index, step in enumerate(plan):
             left -= step.days if index else 0
             # A stage takes a third longer on the calendar than in working days.
             day = end - timedelta(days=round(left * 1.4))
             if index < len(plan) - 1 or self.household.rested_days > 2:
                 day = working_day(day)
-            with standing_at(self._moment(day, index)):
-                step.tell(self, day)
-        if self.household.until == "lost":
-            with standing_at(self._moment(end + timedelta(days=9), 40)):
-                closing.close_job(
-                    job=self.job, actor=self.office, outcome="lost", reason="Moves to another county next year."
-                )
-        return self.job
+            found.append((index, day, step))
+        return found
 
     def _moment(self, day: date, index: int) -> datetime:
         """Later steps of one day come later in the day; today's moments lie before now."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 
 from django.conf import settings
@@ -27,7 +28,7 @@ class Command(BaseCommand):
         elif without_jobs:
             load.people_and_catalogue(tell=self._tell)
         else:
-            load.office(tell=self._tell)
+            load.office(tell=self._tell, workers=min(4, os.cpu_count() or 1))
         if load_only:
             return
         self._sign_ins(port)

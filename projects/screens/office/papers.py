@@ -14,9 +14,11 @@ PAPERS = {
     "first_look": "First-look report",
     "single_line": "Single-line diagram",
     "checklist": "Customer checklist",
+    "calculations": "Calculation sheet",
+    "labels": "Label sheet",
 }
 """The kinds that can be issued from the job page, in the order in which a job needs them."""
-SHOW_THE_DESIGN = frozenset({"single_line"})
+SHOW_THE_DESIGN = frozenset({"single_line", "calculations", "labels"})
 """Out of date once the design changes; a first look is a sketch that the engineering is meant to replace."""
 
 

@@ -1,0 +1,25 @@
+"""The title block of upright sheets, clipped to what it has room for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from paperwork.words import clipped, short_day
+
+FOR_REVIEW = ("for review by the licensed", "electrician/engineer; not certified")
+
+
+def title_block(facts: Mapping[str, Any], standing: tuple[str, str] = FOR_REVIEW) -> dict[str, Any]:
+    design = facts.get("design") or {}
+    return {
+        "firm": clipped(facts["firm"]["name"], 30),
+        "licence": clipped(facts["firm"]["licence_line"] or facts["firm"]["phone"], 30),
+        "customer": clipped(facts["customer"]["name"], 38),
+        "address": clipped(facts["site"]["address"], 44),
+        "number": facts["number"],
+        "issued": short_day(facts["on"]),
+        "revision": design.get("revision", ""),
+        "designed": short_day(design["designed_on"]) if design else "",
+        "standing": standing,
+    }

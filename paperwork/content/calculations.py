@@ -1,0 +1,125 @@
+"""The calculation sheet: every line of the study's working, grouped as a plan reviewer reads it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django.utils.html import escape
+from django.utils.safestring import SafeString, mark_safe
+
+from paperwork.content.block import title_block
+from paperwork.content.single_line import KIND_WORDS
+from paperwork.content.single_line_tables import LICENCE_LINES, checks_rows
+from paperwork.words import short
+
+REVIEW = "For review by the licensed electrician/engineer; not certified."
+GROUPS = (
+    ("climate", "Climate and design temperatures"),
+    ("plane", "Sunlight on the roof planes"),
+    ("production", "Array and production"),
+    ("loads", "Loads"),
+    ("backup", "Running without the grid"),
+    ("off_grid", "A year off the grid"),
+    ("string", "Strings"),
+    ("circuit", "Circuits and conductors"),
+    ("interconnection", "Point of connection"),
+    ("structure", "Attachment to the roof"),
+    ("money", "Bills and loan"),
+)
+OTHER = "Further working"
+UNITS = {
+    "C": "°C",
+    "1/C": "1/°C",
+    "W/m2": "W/m²",
+    "kWh/m2": "kWh/m²",
+    "kWh/m2 a year": "kWh/m² a year",
+    "in2": "in²",
+    "ft2": "ft²",
+    "m2": "m²",
+    "degrees": "°",
+}
+
+
+def figure(value: float) -> str:
+    """Four significant digits or whole numbers, never in exponents: 0.872903 -> "0.8729", 13192.8 -> "13,193"."""
+    size = abs(value)
+    places = 0 if size >= 1000 else 1 if size >= 100 else 2 if size >= 10 else 3 if size >= 1 else 4
+    text = short(value, places)
+    return "0" if text in ("-0", "") else text.replace("-", "−")
+
+
+def quantity(value: float | None, unit: str) -> str:
+    if value is None:
+        return ""
+    shown = UNITS.get(unit, unit)
+    if shown == "fraction" or not shown:
+        return figure(value)
+    return f"{figure(value)}{'' if shown == '°' else chr(0xA0)}{shown}"
+
+
+def term(one: Mapping[str, Any]) -> str:
+    said = f"{one['symbol']} = {quantity(one['value'], one['unit'])}"
+    return f"{said} ({one['note']})" if one["note"] else said
+
+
+def verdict(passes: bool | None) -> str:
+    return {True: "passes", False: "fails", None: ""}[passes]
+
+
+_SUBSCRIPT = re.compile(r"_([\w&#;]+)")
+
+
+def lowered(text: str) -> SafeString:
+    """Letters after an underscore stand lower: "I_oc"; the text keeps them together for whoever reads it back."""
+    return mark_safe(_SUBSCRIPT.sub(r"<sub>\1</sub>", escape(text)))
+
+
+def working_rows(working: Sequence[Mapping[str, Any]]) -> list[dict[str, str]]:
+    return [
+        {
+            "label": line["label"],
+            "formula": lowered(line["formula"].replace(" x ", " × ")),
+            "terms": lowered("; ".join(term(one) for one in line["terms"])),
+            "result": quantity(line["result"], line["unit"]),
+            "limit": quantity(line["limit"], line["unit"]),
+            "word": verdict(line["passes"]),
+            "source": line["source"],
+            "remark": line["remark"],
+        }
+        for line in working
+    ]
+
+
+def groups(working: Sequence[Mapping[str, Any]], only: frozenset[str] | None = None) -> list[dict[str, Any]]:
+    """Titled groups in the order of ``GROUPS``; a key that no group knows comes last, so that no line is lost."""
+    known = dict(GROUPS)
+    found: dict[str, list[Mapping[str, Any]]] = {}
+    for line in working:
+        head = line["key"].split(".")[0]
+        if only is None or head in only:
+            found.setdefault(head if head in known else "", []).append(line)
+    order = [*known, ""]
+    return [
+        {"title": known.get(head, OTHER), "rows": working_rows(found[head])} for head in sorted(found, key=order.index)
+    ]
+
+
+def calculations(facts: Mapping[str, Any], only: frozenset[str] | None = None) -> dict[str, Any]:
+    study = facts["study"]
+    licences = {licence["trade"]: licence for licence in facts["licences"]}
+    return {
+        "facts": facts,
+        "head": title_block(facts),
+        "kind": KIND_WORDS[facts["system_kind"]].capitalize(),
+        "array_kw": short(study["production"]["dc_kw"], 2),
+        "review": REVIEW,
+        "authority": facts["jurisdiction"] or "the authority having jurisdiction",
+        "groups": groups(facts["working"], only),
+        "checks": checks_rows(study),
+        "assumptions": facts["assumptions"],
+        "warnings": study["warnings"],
+        "sign": [{"line": line, "licence": licences.get(trade)} for trade, line in LICENCE_LINES],
+        "changes": facts.get("changes", []),
+    }

@@ -1,0 +1,69 @@
+"""The label sheet: every label of the design with the study's figures, letters as high as the rule asks."""
+
+from __future__ import annotations
+
+import pytest
+
+from paperwork.content.labels import label_rows, type_points
+from paperwork.draw.svg import FACE
+from paperwork.issue import issue_paper, paper_problems
+from projects.models import Job, Person
+from tests import factories
+from tests.paperwork.reading import text_of
+from tests.paperwork.study_facts import example_result, example_text, study_facts
+from tests.paperwork.test_calculations import squeezed
+
+
+@pytest.mark.parametrize("size", ["letter", "a4"])
+def test_every_label_is_on_it_line_by_line(size: str) -> None:
+    text = squeezed(example_text("labels", size))
+    for label in study_facts()["labels"]:
+        assert squeezed(label["place"]) in text and squeezed(label["source"]) in text
+        for line in label["text"]:
+            assert squeezed(line) in text
+
+
+def test_the_figures_are_those_of_the_study() -> None:
+    text = example_text("labels")
+    electrical = example_result().electrical
+    assert f"MAXIMUM VOLTAGE {electrical.voc_cold_v:.0f} V DC" in text
+    assert "RATED OUTPUT CURRENT 33.3 A" in text and "CAPACITY 20 kWh" in text
+
+
+def test_capitals_are_as_high_as_the_rule_asks() -> None:
+    """Measured in the font itself: the height of a capital H at the size that the sheet sets."""
+    from pathlib import Path
+
+    from django.conf import settings
+    from fontTools.ttLib import TTFont
+
+    assert FACE == "Barlow Semi Condensed"
+    font = TTFont(Path(settings.BASE_DIR) / "projects" / "static" / "fonts" / "barlow-sc-600.woff2")
+    share = font["OS/2"].sCapHeight / font["head"].unitsPerEm
+    rows = {row["place"].split(",")[0]: row for row in label_rows(study_facts())}
+    raceway = rows["DC raceways"]["lines"][0]["points"]
+    assert raceway * share / 72 == pytest.approx(3 / 8, rel=0.01)
+    assert type_points(3 / 16) * share / 72 == pytest.approx(3 / 16, rel=0.01)
+
+
+def test_it_says_that_the_wording_is_to_be_checked() -> None:
+    text = example_text("labels")
+    assert "to be checked against the code that is adopted here" in text
+    assert "from memory" not in text
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("kind", ["grid_tied", "hybrid", "off_grid"])
+def test_a_jobs_labels_are_issued(firm: object, office: Person, kind: str) -> None:
+    job: Job = factories.job_at("permits", kind)
+    issued = issue_paper(job=job, kind="labels", actor=office)
+    keys = {label["key"] for label in issued.facts["labels"]}
+    assert "dc_disconnect" in keys and ("sources" in keys) == (kind != "off_grid")
+    assert ("battery_disconnect" in keys) == (kind != "grid_tied")
+    assert "PHOTOVOLTAIC SYSTEM DC DISCONNECT" in text_of(bytes(issued.content))
+
+
+@pytest.mark.django_db
+def test_a_design_that_nobody_studied_has_no_labels(firm: object) -> None:
+    job = factories.job_at("site_assessment", "hybrid")
+    assert paper_problems(job=job, kind="labels")
