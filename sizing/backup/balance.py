@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -37,12 +38,13 @@ def run(
     load_w: Floats,
     stored_wh: float,
     generator_w: float = 0.0,
+    fuel_hours: float = math.inf,
 ) -> Balance:
     """Walk through the hours in order. ``dc_w``, ``load_w``: shape (n,), W. ``stored_wh``: in the battery at the start.
 
     An hour that can't be carried whole still serves what inverter, array and battery can give. A generator
-    (``generator_w`` > 0) runs only in hours that would otherwise go short, with fuel always at hand, and charges the
-    battery with what the loads leave of its power.
+    (``generator_w`` > 0) runs only in hours that would otherwise go short, for at most ``fuel_hours`` whole hours, and
+    charges the battery with what the loads leave of its power.
     """
     hours = dc_w.shape[0]
     out = {name: np.zeros(hours) for name in Balance.__dataclass_fields__}
@@ -53,7 +55,8 @@ def run(
         standby = min(plant.standby_w, array + can_take)
         possible = min(plant.inverter_limit_w, (array + can_take - standby) * plant.inverter_efficiency)
         short = load > possible + TOLERANCE_WH or plant.standby_w > standby + TOLERANCE_WH
-        from_generator = generator_w if short else 0.0
+        from_generator = generator_w if short and fuel_hours >= 1 else 0.0
+        fuel_hours -= 1 if from_generator > 0 else 0
         to_load = min(from_generator, load)
         served = min(load - to_load, possible)
         need_dc = served / plant.inverter_efficiency + standby

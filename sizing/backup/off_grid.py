@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from sizing.backup.balance import hours_short, run
 from sizing.backup.plant import Plant
+from sizing.backup.reliability import curve, reliability_grid
 from sizing.backup.rules import battery_only_hours
 from sizing.climate.hours import HOURS_PER_YEAR, Floats
 from sizing.loads.hours import LoadsHours
 from sizing.study.request import StudyRequest
-from sizing.study.result import OffGrid
+from sizing.study.result import OffGrid, ReliabilityPoint
 from sizing.working import Term, Working
 
 
@@ -33,6 +36,7 @@ def off_grid_year(
         standby_kw=plant.standby_w / 1000,
     )
     days = autonomy_h / 24 if math.isfinite(autonomy_h) else 0.0
+    points = _reliability(request, plant, dc_w, loads)
     result = OffGrid(
         loss_of_load_hours=short,
         loss_of_load_share=short / HOURS_PER_YEAR,
@@ -40,6 +44,7 @@ def off_grid_year(
         unserved_kwh_year=float(year.unserved.sum()) / 1000,
         spilled_kwh_year=float(year.spilled.sum()) / 1000,
         generator_kwh_year=float(year.generator.sum()) / 1000,
+        reliability=points,
     )
     working = [
         Working(
@@ -74,9 +79,33 @@ def off_grid_year(
         ),
     ]
     warnings = []
+    if not points:
+        warnings.append(
+            "No array up to twice this one and no battery up to four times this one keeps the hours short within "
+            f"{request.backup.allowed_loss_of_load_share:.1%} of the year without a generator."
+        )
     if short:
         warnings.append(
             f"Off the grid the house goes short in {short} hours of the year"
             + ("." if generator else "; there is no generator in this design.")
         )
     return result, working, warnings
+
+
+def _reliability(request: StudyRequest, plant: Plant, dc_w: Floats, loads: LoadsHours) -> tuple[ReliabilityPoint, ...]:
+    """Arrays from half to twice the design's, batteries from one unit to four times the design's (at most 24)."""
+    battery = request.battery
+    if battery is None or dc_w.max() <= 0:
+        return ()
+    most = min(max(4 * battery.units, 6), 24)
+    units = np.unique(np.linspace(1, most, min(most, 12)).round())
+    grid = reliability_grid(plant, dc_w, loads.use_w, np.linspace(0.5, 2.0, 7), units / battery.units)
+    array_kw = sum(plane.modules for plane in request.planes) * request.module.power_w / 1000
+    return curve(
+        grid,
+        array_kw,
+        battery.usable_kwh * battery.units,
+        battery.units,
+        request.backup.allowed_loss_of_load_share,
+        HOURS_PER_YEAR,
+    )

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from sizing.backup.balance import follow_outage
+from sizing.backup.cases import outage_cases, smallest_battery_units
 from sizing.backup.limits import power_limits
 from sizing.backup.off_grid import off_grid_year
 from sizing.backup.plant import Plant, plant_of
@@ -110,9 +111,17 @@ def _ride_through(
         surge_ok=surge_ok,
         note=_note(request, plant, hours, limit_note),
         by_battery_units=_by_units(request, dc_w, loads.backup_w) if plant.inverter_limit_w > 0 else (),
+        cases=outage_cases(request, dc_w, loads),
+        smallest_battery_units=smallest_battery_units(
+            request, dc_w, loads.backup_w, min(wanted, horizon), backup.wanted_share
+        )
+        if plant.inverter_limit_w > 0
+        else None,
     )
     working = [_battery_only_working(request, plant, mean_kw, result.battery_only_hours), *limits]
     working.append(_wanted_working(result, backup.start_state_of_charge))
+    if (units := result.smallest_battery_units) is not None:
+        working.append(_smallest_working(request, units, wanted))
     return result, working, [limit_note] if limit_note else []
 
 
@@ -165,7 +174,10 @@ def _note(request: StudyRequest, plant: Plant, hours: Ints, limit_note: str) -> 
         parts.append(f"The study looks no further than {request.backup.horizon_hours} hours.")
     if request.generator is not None:
         fuel = request.generator.fuel_limited_hours
-        parts.append("The generator is not counted here" + (f"; its fuel lasts {fuel:g} hours." if fuel else "."))
+        parts.append(
+            "The generator is not counted in these figures; the cases with it show what it adds"
+            + (f", with fuel for {fuel:g} hours of running." if fuel else ", with fuel always at hand.")
+        )
     return " ".join([*parts, limit_note] if limit_note else parts)
 
 
@@ -187,6 +199,23 @@ def _battery_only_working(request: StudyRequest, plant: Plant, mean_kw: float, r
         result=result,
         unit="h",
         source="energy balance",
+    )
+
+
+def _smallest_working(request: StudyRequest, units: int, wanted_hours: float) -> Working:
+    return Working(
+        key="backup.smallest_battery",
+        label="Fewest batteries with which enough outage starts of the year last as long as wanted",
+        formula="least n with share(n, t) ≥ x",
+        terms=(
+            Term("t", wanted_hours, "h", "wanted"),
+            Term("x", request.backup.wanted_share * 100, "%", "of all starts"),
+            Term("E", request.battery.usable_kwh if request.battery else 0.0, "kWh", "usable, of one"),
+        ),
+        result=float(units),
+        unit="batteries",
+        source="hourly balance of array, battery and essential loads over one year",
+        remark="Array, inverter and loads as designed.",
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sizing.climate.hours import Floats
+from sizing.study.request import Tier
 from sizing.study.result import Loads
 from sizing.working import Working
 
@@ -20,3 +21,5 @@ class LoadsHours:
     """The whole house."""
     working: tuple[Working, ...]
     warnings: tuple[str, ...]
+    by_tier_w: tuple[tuple[Tier, Floats], ...] = ()
+    """Each tier of the worksheet that has loads."""

@@ -10,7 +10,7 @@ from sizing.loads.hours import LoadsHours
 from sizing.loads.house import house_use
 from sizing.loads.profiles import energy_per_day_wh, hourly_w
 from sizing.loads.starting import CODE_LETTER_KVA_PER_HP, group_starting_w, start_of
-from sizing.study.request import Appliance, StudyRequest
+from sizing.study.request import Appliance, StudyRequest, Tier
 from sizing.study.result import ApplianceLoad, Loads
 from sizing.working import Term, Working
 
@@ -59,9 +59,11 @@ def study_loads(request: StudyRequest, climate_hours: ClimateHours) -> LoadsHour
     working: list[Working] = []
     warnings: list[str] = []
     backed_up: list[Appliance] = []
+    by_tier: dict[Tier, Floats] = {}
     for index, appliance in enumerate(request.appliances):
         profile_w = hourly_w(appliance, climate_hours)
         worksheet_w += profile_w
+        by_tier[appliance.tier] = by_tier.get(appliance.tier, 0.0) + profile_w
         if appliance.tier in request.backup.tiers:
             backup_w += profile_w
             backed_up.append(appliance)
@@ -89,7 +91,7 @@ def study_loads(request: StudyRequest, climate_hours: ClimateHours) -> LoadsHour
         largest_start_name=largest.name if largest and _added_by_start(largest) > 0 else "",
     )
     working += _summary_working(summary, backed_up, largest, house.source, backup_w)
-    return LoadsHours(summary, backup_w, house.use_w, tuple(working), tuple(warnings))
+    return LoadsHours(summary, backup_w, house.use_w, tuple(working), tuple(warnings), tuple(by_tier.items()))
 
 
 def _added_by_start(appliance: Appliance) -> float:

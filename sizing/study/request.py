@@ -258,6 +258,10 @@ class Backup:
     horizon_hours: int = 336
     wanted_days: float = 1.0
     start_state_of_charge: float = 1.0
+    wanted_share: float = 0.9
+    """Share of outage starts that shall last ``wanted_days``, for the smallest battery."""
+    allowed_loss_of_load_share: float = 0.01
+    """Off grid: share of the year's hours that may go short, for the curve of array against battery."""
 
 
 @dataclass(frozen=True)

@@ -109,6 +109,33 @@ class StateOfChargeTrace:
 
 
 @dataclass(frozen=True)
+class RideThroughCase:
+    """The outages of the whole year under one set of assumptions."""
+
+    loads: str
+    """Plain words: "Must run" or "Must run and would like"."""
+    sun: bool
+    """False: as if the array gave nothing during the whole outage."""
+    generator: bool
+    kwh_per_day: float
+    share_of_starts_meeting_wanted: float
+    median_hours: float
+    worst_hours: float
+    generator_hours_mean: float
+    """Hours it runs per outage, mean over all starts, until the loads go dark or the horizon is reached."""
+
+
+@dataclass(frozen=True)
+class ReliabilityPoint:
+    """An array and the smallest battery beside it that keep the hours short within the bound asked for."""
+
+    array_kw: float
+    battery_kwh: float
+    battery_units: int
+    loss_of_load_hours: int
+
+
+@dataclass(frozen=True)
 class RideThrough:
     """An outage starting at every hour of the year. Hours are until the first hour in which a load is not carried."""
 
@@ -130,6 +157,10 @@ class RideThrough:
     note: str
     by_battery_units: tuple[tuple[int, float, float], ...] = ()
     """(units, share of starts meeting wanted, median hours) with fewer and more of the same battery."""
+    cases: tuple[RideThroughCase, ...] = ()
+    """Other tiers, no sun, with the generator; the figures above are without it."""
+    smallest_battery_units: int | None = None
+    """Fewest with which the wanted share of starts lasts as long as wanted; None where 40 are too few."""
 
 
 @dataclass(frozen=True)
@@ -141,6 +172,8 @@ class OffGrid:
     spilled_kwh_year: float = 0.0
     """Sun that found the battery full and nothing to run."""
     generator_kwh_year: float = 0.0
+    reliability: tuple[ReliabilityPoint, ...] = ()
+    """Iso-reliability curve, without a generator: array against battery at the allowed share of hours short."""
 
 
 @dataclass(frozen=True)

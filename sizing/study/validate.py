@@ -182,7 +182,8 @@ def _loads(request: StudyRequest) -> Iterator[InputError]:
         yield from choice("backup.tiers", tier, tiers)
     yield from within("backup.horizon_hours", backup.horizon_hours, 1, 8760, "h")
     yield from within("backup.wanted_days", backup.wanted_days, 0.0, 365.0, "days")
-    yield from within("backup.start_state_of_charge", backup.start_state_of_charge, 0.0, 1.0)
+    for name in ("start_state_of_charge", "wanted_share", "allowed_loss_of_load_share"):
+        yield from within(f"backup.{name}", getattr(backup, name), 0.0, 1.0)
 
 
 def _money(request: StudyRequest) -> Iterator[InputError]:
