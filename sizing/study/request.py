@@ -14,6 +14,8 @@ Tier = Literal["must_run", "would_like", "can_wait"]
 ApplianceKind = Literal["steady", "motor", "well_pump", "central_air", "electric_heat"]
 ObstructionKind = Literal["tree", "building", "chimney"]
 CodeEdition = Literal["2017", "2020", "2023"]
+AccessEdition = Literal["2015", "2018", "2021", "2024"]
+RoofObstacleKind = Literal["chimney", "vent", "skylight", "escape_window", "other"]
 TariffKind = Literal["net_metering", "net_billing", "no_export"]
 StorageLocation = Literal["utility_closet", "attached_garage", "detached_garage", "outdoors"]
 
@@ -47,6 +49,24 @@ class Climate:
 
 
 @dataclass(frozen=True)
+class RoofObstacle:
+    """Something that stands on or in a roof plane, as a rectangle on its slope.
+
+    An emergency escape window keeps the roof below it free down to the eave.
+    """
+
+    kind: RoofObstacleKind
+    u_m: float
+    """Its left edge from the left end of the eave, seen facing the roof."""
+    v_m: float
+    """Its lower edge up the slope from the eave."""
+    width_m: float
+    height_m: float
+    clearance_m: float = 0.1
+    """Free on all sides; common practice, no source."""
+
+
+@dataclass(frozen=True)
 class RoofPlane:
     """One flat piece of roof (or a ground mount), seen from above as a rectangle on its slope."""
 
@@ -63,6 +83,11 @@ class RoofPlane:
     modules: int = 0
     """How many modules the design puts on this plane."""
     mounting: Literal["roof", "ground"] = "roof"
+    obstacles: tuple[RoofObstacle, ...] = ()
+    ridge_at_top: bool = True
+    """False where the plane's upper edge meets a wall or a higher roof."""
+    pathway: Literal["left", "right", "both", "elsewhere"] = "right"
+    """End that holds the fire service's pathway, seen facing the roof; "elsewhere": on a neighbouring plane."""
 
 
 @dataclass(frozen=True)
@@ -265,6 +290,21 @@ class Backup:
 
 
 @dataclass(frozen=True)
+class AccessRules:
+    """The fire code's room on the roof, and the rows that modules stand in."""
+
+    edition: AccessEdition = "2021"
+    """Of the residential and fire codes (IRC, IFC) that the jurisdiction has adopted."""
+    sprinklered: bool = False
+    detached_nonhabitable: bool = False
+    roof_plan_area_m2: float | None = None
+    """Whole roof seen from above; None takes the planes of the request, which is on the side of more free room."""
+    edge_margin_m: float = 0.0
+    """Free along every edge, where the racking or the wind zone asks for it."""
+    module_gap_m: float = 0.02
+
+
+@dataclass(frozen=True)
 class StudyRequest:
     system_type: SystemType
     site: Site
@@ -288,3 +328,4 @@ class StudyRequest:
     backup: Backup = Backup()
     code_edition: CodeEdition = "2020"
     ground_albedo: float = 0.2
+    access: AccessRules = AccessRules()

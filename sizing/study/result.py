@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from sizing.study.request import StudyRequest
 from sizing.working import Working
@@ -245,6 +246,52 @@ class Electrical:
 
 
 @dataclass(frozen=True)
+class ModulePlace:
+    """A module on its plane, metres: along the eave from its left end (seen facing the roof) and up the slope."""
+
+    u_m: float
+    v_m: float
+    width_m: float
+    height_m: float
+
+
+@dataclass(frozen=True)
+class ClearZone:
+    """A rectangle of a plane that stays free, and why."""
+
+    label: str
+    u_m: float
+    v_m: float
+    width_m: float
+    height_m: float
+
+
+@dataclass(frozen=True)
+class PlaneLayout:
+    name: str
+    orientation: Literal["portrait", "landscape"]
+    room_for: int
+    """Modules that fit with everything kept clear."""
+    modules: int
+    """Modules of the design."""
+    fits: bool
+    places: tuple[ModulePlace, ...]
+    """Where the design's modules lie; fewer than ``modules`` where they don't fit."""
+    keep_clear: tuple[ClearZone, ...]
+
+
+@dataclass(frozen=True)
+class RoofLayout:
+    code: str
+    array_share_of_plan: float
+    """Modules over roof, both seen from above."""
+    ridge_setback_m: float
+    pathway_m: float
+    planes: tuple[PlaneLayout, ...]
+    checks: tuple[Check, ...]
+
+
+@dataclass(frozen=True)
 class StudyResult:
     request: StudyRequest
     climate: ClimateUsed
@@ -259,3 +306,4 @@ class StudyResult:
     working: tuple[Working, ...]
     warnings: tuple[str, ...]
     assumptions: tuple[str, ...]
+    roof: RoofLayout | None = None

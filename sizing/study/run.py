@@ -39,6 +39,7 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
     from sizing.electrical import study_electrical
     from sizing.loads import study_loads
     from sizing.money import study_money
+    from sizing.roof import study_roof
 
     tell("Checking the request", 0.0)
     check_request(request)
@@ -67,6 +68,7 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
     electrical, electrical_working, electrical_warnings = study_electrical(
         request, temps.record_low_c, temps.high_2pct_c
     )
+    roof, roof_working, roof_warnings = study_roof(request)
     tell("Comparing bills", 0.95)
     money, money_working, money_warnings = study_money(request, year.ac_w, loads)
     result = StudyResult(
@@ -84,6 +86,7 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
             climate_working(chosen),
             *temps.working,
             *array_working(request, year),
+            *roof_working,
             *loads.working,
             *backup_working,
             *electrical_working,
@@ -93,12 +96,14 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
             *chosen.warnings,
             *temps.warnings,
             *array_warnings(year.plane_results, year.production),
+            *roof_warnings,
             *loads.warnings,
             *backup_warnings,
             *electrical_warnings,
             *money_warnings,
         ),
         assumptions=_assumptions(request),
+        roof=roof,
     )
     tell("Done", 1.0)
     return result

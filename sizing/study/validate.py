@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
-from typing import Any
+from typing import Any, get_args
 
 from sizing.climate.zone import standard_offset_h
 from sizing.errors import InputError, InputErrors
-from sizing.study.request import Obstruction, RoofPlane, StudyRequest
+from sizing.study.request import AccessEdition, Obstruction, RoofObstacle, RoofObstacleKind, RoofPlane, StudyRequest
 from sizing.study.rules import choice, positive, within
 from sizing.study.validate_equipment import equipment_problems, string_problems
 
@@ -52,6 +52,7 @@ def _problems(request: StudyRequest) -> Iterator[InputError]:
     yield from _loads(request)
     yield from _money(request)
     yield from _service(request)
+    yield from _access(request)
     yield from within("ground_albedo", request.ground_albedo, 0.0, 1.0)
     for field in fields(request.losses):
         yield from within(f"losses.{field.name}", getattr(request.losses, field.name), 0.0, 0.9)
@@ -122,9 +123,30 @@ def _planes(request: StudyRequest) -> Iterator[InputError]:
         yield from within(f"{path}.y_m", plane.y_m, -1000.0, 1000.0, "m")
         yield from within(f"{path}.modules", plane.modules, 0, MAX_MODULES)
         yield from choice(f"{path}.mounting", plane.mounting, ("roof", "ground"))
+        yield from choice(f"{path}.pathway", plane.pathway, ("left", "right", "both", "elsewhere"))
+        for j, obstacle in enumerate(plane.obstacles):
+            yield from _obstacle(f"{path}.obstacles[{j}]", obstacle, plane)
         yield from _fit(path, plane, request)
     if sum(plane.modules for plane in request.planes) <= 0:
         yield InputError("planes", "no plane carries a module; a study needs at least one module")
+
+
+def _obstacle(path: str, obstacle: RoofObstacle, plane: RoofPlane) -> Iterator[InputError]:
+    yield from choice(f"{path}.kind", obstacle.kind, get_args(RoofObstacleKind))
+    yield from within(f"{path}.u_m", obstacle.u_m, 0.0, plane.width_m, "m")
+    yield from within(f"{path}.v_m", obstacle.v_m, 0.0, plane.slope_length_m, "m")
+    yield from positive(f"{path}.width_m", obstacle.width_m, 100.0, "m")
+    yield from positive(f"{path}.height_m", obstacle.height_m, 100.0, "m")
+    yield from within(f"{path}.clearance_m", obstacle.clearance_m, 0.0, 5.0, "m")
+
+
+def _access(request: StudyRequest) -> Iterator[InputError]:
+    access = request.access
+    yield from choice("access.edition", access.edition, get_args(AccessEdition))
+    if access.roof_plan_area_m2 is not None:
+        yield from positive("access.roof_plan_area_m2", access.roof_plan_area_m2, 100_000.0, "m2")
+    yield from within("access.edge_margin_m", access.edge_margin_m, 0.0, 3.0, "m")
+    yield from within("access.module_gap_m", access.module_gap_m, 0.0, 1.0, "m")
 
 
 def _fit(path: str, plane: RoofPlane, request: StudyRequest) -> Iterator[InputError]:

@@ -5,6 +5,7 @@ ACC-01, ACC-04: page text of the 2018 IRC; ACC-02: trade article of 2019 on the 
 
 import pytest
 
+from sizing.roof.ground import row_gap_m, sun_on_shortest_day
 from sizing.structure.access import roof_access
 
 
@@ -26,3 +27,12 @@ def test_acc_04_exemptions():
         assert (access.pathways, access.ridge_setback_in) == (0, 0)
         assert access.exempt
     assert roof_access(0.5, rise_in_12=2.5).pathways == 2
+
+
+def test_shade_06_row_gap_on_the_shortest_day():
+    """Duffie and Beckman eqs. 1.6.5, 1.6.6 at 40 N, 9:00 and noon solar; numbers computed from them."""
+    altitude, azimuth = sun_on_shortest_day(40.0, 9.0)
+    assert altitude == pytest.approx(13.95, abs=0.05)
+    assert azimuth == pytest.approx(41.9, abs=0.1)
+    assert row_gap_m(40.0, 1.0) == pytest.approx(2.99, abs=0.02)
+    assert sun_on_shortest_day(40.0, 12.0)[0] == pytest.approx(26.55, abs=0.01)
