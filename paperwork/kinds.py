@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from paperwork.changes import Shown
-from paperwork.papers import calculations, checklist, first_look, labels, single_line
+from paperwork.papers import calculations, checklist, first_look, labels, packet, single_line
 from paperwork.pdf import Pdf
 from paperwork.sources import Sources
 from projects.actions.problems import Problem
@@ -86,6 +86,39 @@ KINDS: dict[str, PaperKind] = {
             labels.facts,
             labels.pages,
             labels.SHOWN,
+        ),
+        PaperKind(
+            "building_packet",
+            "BP",
+            "Building permit packet",
+            False,
+            True,
+            packet.problems("building_packet"),
+            packet.facts,
+            packet.pages,
+            packet.SHOWN,
+        ),
+        PaperKind(
+            "electrical_packet",
+            "EP",
+            "Electrical permit packet",
+            False,
+            True,
+            packet.problems("electrical_packet"),
+            packet.facts,
+            packet.pages,
+            packet.SHOWN,
+        ),
+        PaperKind(
+            "permit_packet",
+            "PP",
+            "Permit packet",
+            False,
+            True,
+            packet.problems("permit_packet"),
+            packet.facts,
+            packet.pages,
+            packet.SHOWN,
         ),
     )
 }

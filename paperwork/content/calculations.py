@@ -117,7 +117,8 @@ def calculations(facts: Mapping[str, Any], only: frozenset[str] | None = None) -
         "review": REVIEW,
         "authority": facts["jurisdiction"] or "the authority having jurisdiction",
         "groups": groups(facts["working"], only),
-        "checks": checks_rows(study),
+        # In a packet the single-line's sheets carry the checks already.
+        "checks": checks_rows(study) if only is None else [],
         "assumptions": facts["assumptions"],
         "warnings": study["warnings"],
         "sign": [{"line": line, "licence": licences.get(trade)} for trade, line in LICENCE_LINES],

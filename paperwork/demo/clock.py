@@ -27,3 +27,8 @@ def office_time(day: date, at: time) -> datetime:
 def working_day(day: date) -> date:
     """The day itself, or the Friday before a weekend."""
     return day - timedelta(days=max(0, day.weekday() - 4))
+
+
+def weekday(day: date) -> date:
+    """The day itself, or the Monday after a weekend."""
+    return day + timedelta(days=(7 - day.weekday()) % 7 if day.weekday() > 4 else 0)

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from functools import partial
 
-from paperwork.demo.clock import office_time, standing_at, working_day
+from paperwork.demo.afterwards import beside_the_route, lose
+from paperwork.demo.clock import office_time, standing_at, weekday, working_day
 from paperwork.demo.households import Household
 from paperwork.demo.pictures import photo
 from paperwork.issue import issue_paper
 from projects.actions import (
-    closing,
     design,
     evidence,
     inspections,
@@ -155,9 +155,8 @@ class Teller:
         if self.household.until == "lost":
             end = self.today - timedelta(days=self.household.rested_days)
             with standing_at(self._moment(end + timedelta(days=9), 40)):
-                closing.close_job(
-                    job=self.job, actor=self.office, outcome="lost", reason="Moves to another county next year."
-                )
+                lose(job=self.job, actor=self.office)
+        beside_the_route(job=self.job, household=self.household, actor=self.office, today=self.today)
         return self.job
 
     def _dated(self) -> list[tuple[int, date, Step]]:
@@ -249,7 +248,7 @@ class Teller:
     # ---- site assessment -----------------------------------------------------------------------------------------
 
     def book_visit(self, day: date) -> None:
-        site.book_visit(job=self.job, actor=self.office, on=_weekday(day + timedelta(days=4)))
+        site.book_visit(job=self.job, actor=self.office, on=weekday(day + timedelta(days=4)))
 
     def measure(self, day: date) -> None:
         big = self.household.inverter == "Avocet H11"
@@ -389,6 +388,7 @@ class Teller:
             actor=self.office,
             on=day,
             number=f"{kind[0].upper()}-{day:%y}{self.job.number:04d}",
+            expires_on=self.today + timedelta(days=5) if "permit_runs_out" in self.household.options else None,
         )
 
     def issue_permits(self, day: date) -> None:
@@ -403,7 +403,7 @@ class Teller:
     # ---- the work ------------------------------------------------------------------------------------------------
 
     def book_installation(self, day: date) -> None:
-        installing.book_installation(job=self.job, actor=self.office, on=_weekday(day + timedelta(days=7)))
+        installing.book_installation(job=self.job, actor=self.office, on=weekday(day + timedelta(days=7)))
 
     def wire(self, day: date) -> None:
         marks.record_mark(job=self.job, key="wired", on=day, actor=self.crew)
@@ -419,7 +419,7 @@ class Teller:
     # ---- inspection ----------------------------------------------------------------------------------------------
 
     def book(self, day: date, kind: str) -> None:
-        inspections.book_inspection(job=self.job, kind=kind, actor=self.office, on=_weekday(day + timedelta(days=3)))
+        inspections.book_inspection(job=self.job, kind=kind, actor=self.office, on=weekday(day + timedelta(days=3)))
 
     def _booked(self) -> Inspection:
         return self.job.inspections.get(result="booked")
@@ -477,11 +477,6 @@ class Teller:
 
     def permission(self, day: date) -> None:
         interconnection.grant_permission(job=self.job, actor=self.office, on=day, number=f"PTO-{self.job.number:04d}")
-
-
-def _weekday(day: date) -> date:
-    """The day itself, or the Monday after a weekend."""
-    return day + timedelta(days=(7 - day.weekday()) % 7 if day.weekday() > 4 else 0)
 
 
 _LIBRARY_KEYS = {

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from django.urls import reverse
 
-from projects.models import PaperIssue
+from projects.models import Job, PaperIssue
 from projects.queries import JobPage
 from projects.screens.office.steps import Act, Finder
 
@@ -16,9 +16,13 @@ PAPERS = {
     "checklist": "Customer checklist",
     "calculations": "Calculation sheet",
     "labels": "Label sheet",
+    "building_packet": "Building permit packet",
+    "electrical_packet": "Electrical permit packet",
+    "permit_packet": "Permit packet",
 }
 """The kinds that can be issued from the job page, in the order in which a job needs them."""
-SHOW_THE_DESIGN = frozenset({"single_line", "calculations", "labels"})
+SEPARATE_PACKETS = ("building_packet", "electrical_packet")
+SHOW_THE_DESIGN = frozenset({"single_line", "calculations", "labels", *SEPARATE_PACKETS, "permit_packet"})
 """Out of date once the design changes; a first look is a sketch that the engineering is meant to replace."""
 
 
@@ -36,8 +40,14 @@ class PaperLine:
         return self.issues[0] if self.issues else None
 
 
+def _belongs(job: Job, kind: str) -> bool:
+    """One packet where the jurisdiction has a combined permit, two where it has not."""
+    combined = job.jurisdiction is not None and job.jurisdiction.combined_permit
+    return kind not in SEPARATE_PACKETS if combined else kind != "permit_packet"
+
+
 def paper_lines(found: JobPage, finder: Finder) -> list[PaperLine]:
-    by_kind: dict[str, list[PaperIssue]] = {kind: [] for kind in PAPERS}
+    by_kind: dict[str, list[PaperIssue]] = {kind: [] for kind in PAPERS if _belongs(found.job, kind)}
     for paper in found.papers:
         by_kind.setdefault(paper.kind, []).append(paper)
     fingerprint = found.design.fingerprint if found.design else ""

@@ -1,0 +1,114 @@
+"""Permit packets: building, electrical, or one for both where the jurisdiction issues a combined permit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import datetime
+from typing import Any
+
+from paperwork.changes import Shown
+from paperwork.content.module_layout import layout
+from paperwork.content.packet import BUILDING, TITLES, TRADE_WORDS, TRADES, cover_sheet, packet_sheets
+from paperwork.freeze_packet import packet_facts, roof_facts
+from paperwork.papers import labels, single_line
+from paperwork.pdf import About, Pdf, lay_out_packet
+from paperwork.sources import Sources
+from projects.actions.problems import Problem
+from projects.models import Job, Licence
+
+
+def belongs(kind: str, combined: bool) -> bool:
+    """Whether a jurisdiction with a combined permit, or without one, takes this packet."""
+    return (kind == "permit_packet") == combined
+
+
+def problems(kind: str) -> Callable[[Sources], list[Problem]]:
+    """Everything that is missing from a packet of this kind, all at once."""
+
+    def of(sources: Sources) -> list[Problem]:
+        found = single_line.problems(sources)
+        found += [problem for problem in labels.problems(sources) if problem not in found]
+        job = sources.job
+        if job.jurisdiction is None:
+            found.append(Problem("", "No jurisdiction is set: the packet carries its code edition and loads."))
+        elif not belongs(kind, job.jurisdiction.combined_permit):
+            asks = "one combined permit: issue the permit packet"
+            if not job.jurisdiction.combined_permit:
+                asks = "a building and an electrical permit: issue their two packets"
+            found.append(Problem("", f"{job.jurisdiction.name} has {asks}."))
+        if sources.design is not None:
+            if sources.design.preliminary:
+                found.append(Problem("", "The design is the first look's sketch: save an engineered design first."))
+            if kind in BUILDING:
+                found += _roof_problems(sources)
+        found += _licence_problems(job, kind)
+        return found
+
+    return of
+
+
+def _roof_problems(sources: Sources) -> list[Problem]:
+    assert sources.design is not None
+    found = []
+    for plane in roof_facts(sources):
+        if plane["on_ground"]:
+            continue
+        if plane["rafter_spacing_m"] is None:
+            found.append(Problem("", f"{plane['name']}: the rafter spacing is not recorded."))
+        if not layout(plane, sources.design.frozen["module"]).fits:
+            found.append(Problem("", f"{plane['name']}: the modules don't fit on the plane as it was measured."))
+    return found
+
+
+def _licence_problems(job: Job, kind: str) -> list[Problem]:
+    from django.utils import timezone
+
+    held = set(
+        Licence.objects.filter(state=job.site.state, expires_on__gte=timezone.localdate()).values_list(
+            "trade", flat=True
+        )
+    )
+    return [
+        Problem("", f"No {TRADE_WORDS[trade]} with a licence that is valid today in {job.site.state} is on record.")
+        for trade in TRADES[kind]
+        if trade not in held
+    ]
+
+
+def facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
+    return packet_facts(sources, common, building=common["kind"] in BUILDING)
+
+
+def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None) -> Pdf:
+    title = TITLES[facts["kind"]]
+    about = About(
+        title=f"{title} {facts['number']}, {facts['site']['address']}",
+        author=facts["firm"]["name"],
+        subject=f"{title}, for review by those licensed to; not certified",
+        created_at=datetime.fromisoformat(facts["at"]),
+    )
+    return lay_out_packet(
+        lambda parts: cover_sheet(facts, parts, preview),
+        packet_sheets(facts, preview),
+        about,
+        number=facts["number"],
+        paper_size=paper_size,
+    )
+
+
+def _attachments(facts: Mapping[str, Any]) -> str:
+    planes = facts["structure"]["planes"] if facts["structure"] else []
+    return "; ".join(f"{plane['name']} {plane['attachments']}" for plane in planes)
+
+
+SHOWN: Shown = (
+    *single_line.SHOWN,
+    *(line for line in labels.SHOWN if line[0] not in dict(single_line.SHOWN)),
+    ("Jurisdiction", lambda f: f["profile"]["name"]),
+    ("Wind speed", lambda f: f"{f['profile']['wind_speed_mph']} mph"),
+    ("Ground snow", lambda f: f"{f['profile']['ground_snow_psf']} psf"),
+    ("Submitted under", lambda f: ", ".join(licence["number"] for licence in f["licences"])),
+    ("Roof", lambda f: "; ".join(f"{p['name']} {p['modules']} modules" for p in f["roof"])),
+    ("Attachments", _attachments),
+    ("To be attached", lambda f: "; ".join(f"{row['what']}: {row['state']}" for row in f["attach"])),
+)
