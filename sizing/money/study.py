@@ -9,6 +9,7 @@ import numpy as np
 from sizing.climate.hours import Floats
 from sizing.errors import InputError, InputErrors
 from sizing.loads.hours import LoadsHours
+from sizing.money.cashflow import cash_flow, cash_working
 from sizing.money.finance import payment_usd, simple_payback_years
 from sizing.money.tariff import MeterYear, bills_after_usd, bills_before_usd, lapsed_kwh, meter_year
 from sizing.study.request import StudyRequest, Tariff
@@ -19,6 +20,10 @@ _RULES = {
     "net_metering": "month by month in kWh, credits carried to the following months, the rest lapses after December",
     "net_billing": "hour by hour, imports at the energy price, exports at the export one, credit lapses after December",
     "no_export": "hour by hour, nothing is sent out",
+}
+_PRICED = {
+    "blocks": "Energy goes through the tariff's blocks; c is the price beyond the last.",
+    "periods": "Energy is priced by time of use; c is the price outside the periods. 1 January counts as a Monday.",
 }
 
 
@@ -55,15 +60,21 @@ def study_money(
     warnings: list[str] = []
     meter = meter_year(loads.use_w, ac_w, tariff)
     before = bills_before_usd(meter, tariff)
-    if request.system_type == "off_grid":
-        after, nothing = np.zeros(12), np.zeros(12)
-        used = np.minimum(meter.use_kwh, meter.produced_kwh)
-        meter = replace(meter, import_kwh=nothing, export_kwh=nothing, self_used_kwh=used)
+    off_grid = request.system_type == "off_grid"
+    if off_grid:
+        after, nothing = np.zeros(12), np.zeros_like(meter.use)
+        used = np.minimum(meter.use, meter.produced)
+        meter = replace(meter, imported=nothing, exported=nothing, self_used=used)
         warnings.append(
             "Off the grid there is no utility account, so the bill afterwards is zero; fuel is not counted."
         )
     else:
         after = bills_after_usd(meter, tariff)
+
+    def saved(share: float) -> Floats:
+        return before if off_grid else before - bills_after_usd(meter_year(loads.use_w, ac_w * share, tariff), tariff)
+
+    cash = cash_flow(request, float(ac_w.sum()) / 1000, saved)
     saved_year = float(before.sum() - after.sum())
     payment = payment_usd(loan.principal_usd, loan.rate_per_year, loan.months) if loan else None
     if payment is not None and saved_year / 12 < payment:
@@ -83,18 +94,26 @@ def study_money(
         export_kwh_year=float(meter.export_kwh.sum()),
         self_used_kwh_year=float(meter.self_used_kwh.sum()),
         simple_payback_years=simple_payback_years(loan.principal_usd, saved_year) if loan else None,
+        cash=cash,
     )
-    return money, tuple(_working(request, tariff, meter, money)), tuple(warnings)
+    if cash is not None and cash.covered_every_month is False:
+        warnings.append(
+            f"Month by month the saving covers the loan payment in {cash.months_covered} of {len(cash.loan)} months."
+        )
+    lines = [*_working(request, tariff, meter, money), *(cash_working(request, cash) if cash else ())]
+    return money, tuple(lines), tuple(warnings)
 
 
 def _working(request: StudyRequest, tariff: Tariff, meter: MeterYear, money: Money) -> list[Working]:
     price = Term("c", tariff.energy_usd_per_kwh, "USD/kWh")
     fixed = Term("F", tariff.fixed_usd_per_month, "USD/month")
     rising = (
-        f"First year's prices; a rise of {tariff.escalation_per_year:.1%} a year is noted but not counted."
+        f"First year's prices; a rise of {tariff.escalation_per_year:.1%} a year counts in the years ahead."
         if tariff.escalation_per_year
         else "First year's prices."
     )
+    if tariff.blocks or tariff.periods:
+        rising += " " + _PRICED["blocks" if tariff.blocks else "periods"]
     out = [
         Working(
             "money.bill_before_year",

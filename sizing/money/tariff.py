@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sizing.climate.hours import Floats, sum_by_month
+from sizing.climate.hours import Floats
+from sizing.money.prices import energy_usd, export_prices, sums_by_month_and_period
 from sizing.study.request import Tariff
 
 
@@ -45,14 +46,40 @@ def cents(usd: float) -> float:
 
 @dataclass(frozen=True, eq=False)
 class MeterYear:
-    """One year at the meter, kWh per month, arrays of shape (12,)."""
+    """One year at the meter, kWh, shape (12, p): months by price periods, the base price's hours last."""
 
-    use_kwh: Floats
-    produced_kwh: Floats
-    import_kwh: Floats
+    use: Floats
+    produced: Floats
+    imported: Floats
     """Hour by hour what the house drew beyond its own production."""
-    export_kwh: Floats
-    self_used_kwh: Floats
+    exported: Floats
+    self_used: Floats
+
+    @property
+    def use_kwh(self) -> Floats:
+        return by_month(self.use)
+
+    @property
+    def produced_kwh(self) -> Floats:
+        return by_month(self.produced)
+
+    @property
+    def import_kwh(self) -> Floats:
+        return by_month(self.imported)
+
+    @property
+    def export_kwh(self) -> Floats:
+        return by_month(self.exported)
+
+    @property
+    def self_used_kwh(self) -> Floats:
+        return by_month(self.self_used)
+
+
+def by_month(values: Floats) -> Floats:
+    """All periods together, shape (12,)."""
+    total: Floats = values.sum(axis=1)
+    return total
 
 
 def meter_year(use_w: Floats, ac_w: Floats, tariff: Tariff) -> MeterYear:
@@ -61,51 +88,47 @@ def meter_year(use_w: Floats, ac_w: Floats, tariff: Tariff) -> MeterYear:
     Under "no_export" the inverter holds back whatever the house doesn't use, so nothing is exported.
     """
     self_used = np.minimum(use_w, ac_w)
-    exported = np.zeros_like(ac_w) if tariff.kind == "no_export" else ac_w - self_used
-    return MeterYear(
-        use_kwh=sum_by_month(use_w) / 1000,
-        produced_kwh=sum_by_month(ac_w) / 1000,
-        import_kwh=sum_by_month(use_w - self_used) / 1000,
-        export_kwh=sum_by_month(exported) / 1000,
-        self_used_kwh=sum_by_month(self_used) / 1000,
-    )
+    use, produced, own = (sums_by_month_and_period(watts, tariff.periods) / 1000 for watts in (use_w, ac_w, self_used))
+    exported = np.zeros_like(own) if tariff.kind == "no_export" else np.maximum(produced - own, 0.0)
+    return MeterYear(use, produced, np.maximum(use - own, 0.0), exported, own)
 
 
 def bills_before_usd(meter: MeterYear, tariff: Tariff) -> Floats:
     """Twelve bills without solar, shape (12,)."""
-    return meter.use_kwh * tariff.energy_usd_per_kwh + tariff.fixed_usd_per_month
+    return np.array([_bill(energy_usd(month, tariff), tariff) for month in meter.use])
 
 
 def bills_after_usd(meter: MeterYear, tariff: Tariff) -> Floats:
     """Twelve bills with solar, January first, shape (12,).
 
-    net_metering: what a month sends out beyond its use is carried in kWh to the following months; what is left at the
-    end of December lapses (annual true-up, the year begins without credit). The fixed charge is always due.
-    net_billing: imports at the energy price, exports credited at theirs within the bill's energy part; a credit beyond
-    it is carried in USD and lapses at the end of December. no_export: imports only.
+    net_metering: what a month sends out beyond its use is carried in kWh to the same price period of the following
+    months; what is left at the end of December lapses (annual true-up, the year begins without credit). The fixed
+    charge is always due. net_billing: imports at their prices, exports credited at theirs within the bill's energy
+    part; a credit beyond it is carried in USD and lapses at the end of December. no_export: imports only.
     """
     out = np.zeros(12)
-    credit_kwh = credit_usd = 0.0
+    credit_kwh, credit_usd = np.zeros(meter.use.shape[1]), 0.0
     for month in range(12):
         if tariff.kind == "net_metering":
-            net = float(meter.import_kwh[month] - meter.export_kwh[month]) - credit_kwh
-            credit_kwh = max(-net, 0.0)
-            energy = max(net, 0.0) * tariff.energy_usd_per_kwh
+            net = meter.imported[month] - meter.exported[month] - credit_kwh
+            credit_kwh = np.maximum(-net, 0.0)
+            energy = energy_usd(np.maximum(net, 0.0), tariff)
         else:
-            net_usd = (
-                float(meter.import_kwh[month]) * tariff.energy_usd_per_kwh
-                - float(meter.export_kwh[month]) * tariff.export_usd_per_kwh
-                - credit_usd
-            )
+            credit = float(meter.exported[month] @ export_prices(tariff)) + credit_usd
+            net_usd = energy_usd(meter.imported[month], tariff) - credit
             credit_usd = max(-net_usd, 0.0)
             energy = max(net_usd, 0.0)
-        out[month] = energy + tariff.fixed_usd_per_month
+        out[month] = _bill(energy, tariff)
     return out
+
+
+def _bill(energy: float, tariff: Tariff) -> float:
+    return max(energy + tariff.fixed_usd_per_month, tariff.minimum_usd_per_month) * (1 + tariff.tax_fraction)
 
 
 def lapsed_kwh(meter: MeterYear) -> float:
     """kWh of credit that net metering leaves unused at the end of the year."""
-    credit = 0.0
-    for imported, exported in zip(meter.import_kwh, meter.export_kwh, strict=True):
-        credit = max(credit + float(exported - imported), 0.0)
-    return credit
+    credit = np.zeros(meter.use.shape[1])
+    for imported, exported in zip(meter.imported, meter.exported, strict=True):
+        credit = np.maximum(credit + exported - imported, 0.0)
+    return float(credit.sum())

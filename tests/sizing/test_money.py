@@ -108,6 +108,7 @@ def test_a_small_loan_is_covered():
     loan = Loan(4_000.0, 0.06, 180)
     money, _, warnings = study_money(request(tariff=tariff("net_metering"), loan=loan), NOON_SUN, loads(USE))
     assert money.saving_covers_payment is True and not warnings
+    assert money.cash.covered_every_month and money.cash.months_covered == 180
 
 
 def test_without_tariff_no_money_without_loan_no_payment():
@@ -132,12 +133,14 @@ def test_off_the_grid_there_is_no_bill():
     assert (money.import_kwh_year, money.export_kwh_year) == (0.0, 0.0)
 
 
-def test_escalation_is_noted_and_not_counted():
+def test_escalation_leaves_the_first_year_alone_and_counts_in_the_years_ahead():
     rising = replace(tariff("net_metering"), escalation_per_year=0.03)
     plain, *_ = study_money(request(tariff=tariff("net_metering")), NOON_SUN, loads(USE))
     money, working, _ = study_money(request(tariff=rising), NOON_SUN, loads(USE))
-    assert money == plain
-    assert any("3.0%" in line.remark and "not counted" in line.remark for line in working)
+    assert replace(money, cash=None) == replace(plain, cash=None)
+    assert any("3.0%" in line.remark for line in working)
+    assert money.cash.years[0].saved_usd == pytest.approx(plain.cash.years[0].saved_usd)
+    assert money.cash.years[9].saved_usd == pytest.approx(plain.cash.years[9].saved_usd * 1.03**9)
 
 
 def test_every_unusable_price_or_term_is_named():
