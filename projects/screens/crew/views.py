@@ -62,7 +62,9 @@ def _row(found: queries.CrewJob, now: date) -> dict[str, Any]:
         group = "week"
     else:
         group = "other"
-    return {"job": job, "steps": found.steps, "when": when, "group": group}
+    # One word on lateness says it for all steps that share the day; only another day is told beside its step.
+    steps = [{"step": step, "due_on": step.due_on if step.due_on != found.due_on else None} for step in found.steps]
+    return {"job": job, "steps": steps, "when": when, "group": group, "due_on": found.due_on}
 
 
 @crew_or_office

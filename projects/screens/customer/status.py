@@ -12,9 +12,10 @@ from django.views.decorators.http import require_safe
 
 from projects import queries
 from projects.actions.standing import standing_of
-from projects.models import Job, OfficeProfile, Warranty
+from projects.models import Job, OfficeProfile, SystemKind, Warranty
 from projects.route.standing_types import Standing
 from projects.screens.customer import words
+from projects.screens.customer.drawing import day_in, drawing
 
 FOR_CUSTOMERS = ("first_look", "checklist", "single_line")
 
@@ -31,13 +32,16 @@ def status(request: HttpRequest, token: str) -> HttpResponse:
         "firm": OfficeProfile.current(),
     }
     if job is None:
+        # Whose link it was is not known, so neither is the language.
+        context["told"] = [{"lang": key, **page} for key, page in words.PAGE.items()]
         return render(request, "customer/link_ended.html", context, status=404)
     today = timezone.localdate()
     standing = standing_of(job, today)
     context |= {
         "job": job,
         "standing": standing,
-        "stages": _stages(standing, language),
+        "drawing": drawing(standing, language, off_grid=job.system_kind == SystemKind.OFF_GRID),
+        "stages": _stages(job, standing, language),
         "steps": _customer_steps(standing, language),
         "waiting": _waiting(standing, language),
         "booked": _booked(job, today, language),
@@ -52,14 +56,9 @@ def status(request: HttpRequest, token: str) -> HttpResponse:
     return response
 
 
-def day_in(language: str, day: date) -> str:
-    if language == "es":
-        return f"{day.day} de {words.MONTHS_ES[day.month - 1]}"
-    return f"{day.day} {day:%b}"
-
-
-def _stages(standing: Standing, language: str) -> list[dict]:
+def _stages(job: Job, standing: Standing, language: str) -> list[dict]:
     """Every stage of this job's route, told as done, now or later."""
+    off_grid = job.system_kind == SystemKind.OFF_GRID
     keys = list(dict.fromkeys(requirement.stage for requirement in standing.requirements))
     current = keys.index(standing.stage) if standing.stage in keys else len(keys)
     found = []
@@ -67,8 +66,14 @@ def _stages(standing: Standing, language: str) -> list[dict]:
         if key == "in_service" and not standing.in_service:
             continue
         state = "done" if index < current else "now" if index == current else "later"
-        found.append({"words": words.STAGES[language][key], "state": state, "state_words": words.PAGE[language][state]})
+        told = words.stage_words(key, language, off_grid=off_grid)
+        now = words.FIRST_LOOK_SENT[language] if key == "lead" and _first_look_sent(standing) else told.now
+        found.append({"title": told.title, "now": now, "state": state, "state_words": words.PAGE[language][state]})
     return found
+
+
+def _first_look_sent(standing: Standing) -> bool:
+    return any(requirement.key == "first_look" and requirement.done for requirement in standing.requirements)
 
 
 def _customer_steps(standing: Standing, language: str) -> list[dict]:

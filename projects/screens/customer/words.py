@@ -98,6 +98,36 @@ STAGES: dict[str, dict[str, StageWords]] = {
     },
 }
 
+PERMITS: dict[str, dict[str, str]] = {
+    "en": {
+        "building": "Building permit",
+        "electrical": "Electrical permit",
+        "combined": "Permit",
+        "fire": "Fire review",
+    },
+    "es": {
+        "building": "Permiso de construcción",
+        "electrical": "Permiso eléctrico",
+        "combined": "Permiso",
+        "fire": "Revisión de bomberos",
+    },
+}
+
+FIRST_LOOK_SENT: dict[str, str] = {
+    "en": "The first-look report is with you. Take your time; ask us whatever it leaves open.",
+    "es": "El informe de primer vistazo ya es suyo. Tómese su tiempo y pregúntenos lo que quede abierto.",
+}
+READY_TO_OPERATE: dict[str, StageWords] = {
+    "en": StageWords("Ready to operate", "The work is checked. We switch the system on with you."),
+    "es": StageWords("Listo para operar", "El trabajo está revisado. Encendemos el sistema con usted."),
+}
+"""Off the grid nobody has to permit it."""
+
+
+def stage_words(key: str, language: str, *, off_grid: bool) -> StageWords:
+    return READY_TO_OPERATE[language] if off_grid and key == "operation" else STAGES[language][key]
+
+
 CUSTOMER_STEPS: dict[str, dict[str, str]] = {
     "en": {
         "answers": "Tell us what must run in an outage and send us a recent electric bill.",
@@ -144,14 +174,13 @@ PAGE: dict[str, dict[str, str]] = {
         "where": "Where it stands",
         "need": "What we need from you",
         "nothing": "Nothing at the moment. We'll tell you when there is.",
-        "next": "What comes next",
+        "way": "The whole way",
         "papers": "Papers to keep",
         "no_papers": "Your papers appear here as soon as they are issued.",
         "call": "Questions? Call or write to us",
         "booked_visit": "Our visit is on {day}.",
         "booked_install": "The installation is planned for {day}. Weather and permits can move it.",
         "booked_inspection": "The inspection is booked for {day}.",
-        "about": "about {day}",
         "in_service": "In service",
         "closed": "This project is closed. If that surprises you, please call us.",
         "expired": "This link no longer works",
@@ -159,6 +188,7 @@ PAGE: dict[str, dict[str, str]] = {
         "hold": "For your safety: the system must stay off until inspection and utility have said yes.",
         "done": "done",
         "now": "now",
+        "under_way": "under way",
         "later": "later",
         "issued": "issued {day}",
         "warranties": "Your warranties",
@@ -170,14 +200,13 @@ PAGE: dict[str, dict[str, str]] = {
         "where": "En qué punto está",
         "need": "Lo que necesitamos de usted",
         "nothing": "Nada por ahora. Le avisaremos cuando haya algo.",
-        "next": "Lo que sigue",
+        "way": "Todo el camino",
         "papers": "Papeles para guardar",
         "no_papers": "Sus papeles aparecen aquí en cuanto se emiten.",
         "call": "¿Preguntas? Llámenos o escríbanos",
         "booked_visit": "Nuestra visita es el {day}.",
         "booked_install": "La instalación está prevista para el {day}. El tiempo y los permisos pueden cambiarla.",
         "booked_inspection": "La inspección está fijada para el {day}.",
-        "about": "hacia el {day}",
         "in_service": "En servicio",
         "closed": "Este proyecto está cerrado. Si le sorprende, por favor llámenos.",
         "expired": "Este enlace ya no funciona",
@@ -185,6 +214,7 @@ PAGE: dict[str, dict[str, str]] = {
         "hold": "Por su seguridad: el sistema debe quedar apagado hasta que la inspección y la compañía digan que sí.",
         "done": "hecho",
         "now": "ahora",
+        "under_way": "en curso",
         "later": "después",
         "issued": "emitido el {day}",
         "warranties": "Sus garantías",

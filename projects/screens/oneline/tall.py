@@ -16,8 +16,8 @@ PITCH = 70.0
 LABEL_X = 142.0
 
 
-def oneline_tall(standing: Standing) -> SafeString:
-    """An ``<svg>`` of 460 units' width; its height follows the number of gates."""
+def oneline_tall(standing: Standing, *, end: str = "In service") -> SafeString:
+    """An ``<svg>`` of 460 units' width; its height follows the number of gates. ``end``: the word at the lamp."""
     drawn = [pen.sun(BUS_X, 36, 11), pen.path(f"M{BUS_X} 62V74", INK, pen.BUS)]
     energised, y = True, 74.0
     for column in pen.columns(standing):
@@ -45,7 +45,7 @@ def oneline_tall(standing: Standing) -> SafeString:
         energised = energised and column.closed
     drawn.append(pen.segment(f"M{BUS_X} {y:g}V{y + 14:g}", energised=energised))
     drawn.append(pen.lamp(BUS_X, y + 34, lit=standing.in_service))
-    drawn.append(pen.words(LABEL_X, y + 40, "In service", size=19, bold=standing.in_service, anchor="start"))
+    drawn.append(pen.words(LABEL_X, y + 40, end, size=19, bold=standing.in_service, anchor="start"))
     return mark_safe(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="tall" viewBox="0 0 {WIDTH:g} {y + 70:g}" role="img" '
         f'aria-label="{escape(pen.described(standing))}">{"".join(drawn)}</svg>'

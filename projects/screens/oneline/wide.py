@@ -17,8 +17,8 @@ SPREAD = {2: (-58.0, 58.0), 3: (-78.0, 0.0, 78.0)}
 TITLE, CAPTION = 17.0, 15.0
 
 
-def oneline_wide(standing: Standing) -> SafeString:
-    """An ``<svg>`` of 1320 units' width that scales with its box."""
+def oneline_wide(standing: Standing, *, end: str = "In service") -> SafeString:
+    """An ``<svg>`` of 1320 units' width that scales with its box. ``end``: the word under the lamp."""
     cols = pen.columns(standing)
     deepest = max((len(column.gates) for column in cols), default=1)
     middle = {1: 66.0, 2: 124.0, 3: 146.0}[min(deepest, 3)]
@@ -38,7 +38,11 @@ def oneline_wide(standing: Standing) -> SafeString:
         x = x_end
     drawn.append(pen.segment(f"M{x:g} {middle}H1258", energised=energised))
     drawn.append(pen.lamp(1278, middle, lit=standing.in_service))
-    drawn.append(pen.words(1278, middle + (50 if standing.in_service else 42), "In service", size=TITLE, bold=standing.in_service))
+    drawn.append(
+        pen.words(
+            1278, middle + (50 if standing.in_service else 42), end, size=TITLE, bold=standing.in_service
+        )
+    )
     return mark_safe(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="wide" viewBox="0 0 {WIDTH:g} {height:g}" role="img" '
         f'aria-label="{escape(pen.described(standing))}">{"".join(drawn)}</svg>'

@@ -42,7 +42,7 @@ def pipeline(request: HttpRequest) -> HttpResponse:
         "nav": "pipeline",
         "pipeline": found,
         "drawing": pipeline_drawing(loads),
-        "stages": found.stages,
+        "stages": [stage for stage in found.stages if stage.key != Stage.IN_SERVICE or stage.jobs],
         "parties": [
             {
                 "party": party,
@@ -62,7 +62,7 @@ def pipeline(request: HttpRequest) -> HttpResponse:
             for job in found.oldest
         ],
         "ours": sum(p.jobs for p in found.parties if p.party in ("office", "crew")),
-        "theirs": sum(p.jobs for p in found.parties if p.party in ("jurisdiction", "utility", "lender")),
+        "theirs": sum(p.jobs for p in found.parties if p.party not in ("office", "crew")),
     }
     return render(request, "owner/pipeline.html", context)
 
