@@ -37,7 +37,7 @@ LEGS: tuple[Leg, ...] = (
     Leg("scheduling", "Permits issued to crew on site", PERMIT_LEGS, "", 16),
     Leg("installing", "Installation", ("scheduling",), "", 5),
     Leg("inspection", "Installed to final inspection passed", ("installing",), "jurisdiction", 8),
-    Leg("application", "Preparing the interconnection application", ("engineering",), "", 5),
+    Leg("application", "Preparing the utility application", ("engineering",), "", 5),
     Leg("utility_review", "Utility's review", ("application",), "utility", 22),
     Leg("agreement", "Signing the utility's agreement", ("utility_review",), "", 5),
     Leg("permission", "Final inspection to permission", ("inspection", "agreement"), "utility", 18),

@@ -24,10 +24,10 @@ from projects.route.forecast.course import Spell
 from projects.route.forecast.legs import BY_KEY
 
 CHAINS, SWEEPS = 200, 50
-PRIOR_MEAN_SD = 0.6
-"""Typical days may be wrong by a factor of about 1.8 either way (one standard deviation)."""
-PRIOR_SPREAD, PRIOR_SPREAD_WEIGHT = 0.6, 5.0
-PRIOR_BETWEEN, PRIOR_BETWEEN_WEIGHT = 0.35, 3.0
+PRIOR_MEAN_SD = 0.5
+"""Typical days may be wrong by a factor of about 1.6 either way (one standard deviation)."""
+PRIOR_SPREAD, PRIOR_SPREAD_WEIGHT = 0.55, 8.0
+PRIOR_BETWEEN, PRIOR_BETWEEN_WEIGHT = 0.3, 4.0
 """How far authorities lie apart, and the number of authorities that this guess is worth."""
 NORMAL_WEIGHT = 12.0
 """Jobs that the normal curve is worth against the residuals seen."""

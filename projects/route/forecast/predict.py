@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -120,7 +121,20 @@ def _lengths(leg: LegPosterior, group: str, elapsed: float, draws: int, rng: np.
     return np.asarray(np.maximum(days, elapsed))
 
 
+def whole_days(days: np.ndarray) -> tuple[int, int, int, int, int]:
+    """Quantiles 5, 25, 50, 75 and 95 % as days, so that a range from the first to the last day, both included, holds
+    its probability: rounding outwards would make every range a day too wide.
+    """
+    low90, low50, middle, high50, high90 = (float(q) for q in np.quantile(days, [0.05, 0.25, 0.5, 0.75, 0.95]))
+    centre = round(middle)
+    return (
+        min(math.ceil(low90), centre),
+        min(math.ceil(low50), centre),
+        centre,
+        max(math.floor(high50), centre),
+        max(math.floor(high90), centre),
+    )
+
+
 def _range(days: np.ndarray, today: date) -> DateRange:
-    quantiles = np.quantile(days, [0.05, 0.25, 0.5, 0.75, 0.95])
-    low90, low50, middle, high50, high90 = (today + timedelta(days=round(float(q))) for q in quantiles)
-    return DateRange(low90, low50, middle, high50, high90)
+    return DateRange(*(today + timedelta(days=day) for day in whole_days(days)))

@@ -15,7 +15,7 @@ import numpy as np
 from projects.route.forecast.course import Course, spells
 from projects.route.forecast.offices import SHAPES, TODAY, Kind, Office, Shape, office
 from projects.route.forecast.posterior import fit
-from projects.route.forecast.predict import simulate
+from projects.route.forecast.predict import simulate, whole_days
 
 NAIVE_WITHOUT_HISTORY_DAYS = 110.0
 """What somebody without a finished job would guess, from lead to permission."""
@@ -73,7 +73,7 @@ def _score_office(known: Office, seed: int) -> list[tuple[bool, bool, float, flo
             day = known.truth[found.job].legs[key].left
             assert day is not None
             truth = float((day - TODAY).days)
-            low90, low50, high50, high90 = np.round(np.quantile(ends[key], [0.05, 0.25, 0.75, 0.95]))
+            low90, low50, _, high50, high90 = whole_days(ends[key])
             totals = _totals(known.seen, key)
             point = max(float(np.median(totals)) - age, 0.0) if len(totals) else NAIVE_WITHOUT_HISTORY_DAYS
             longer = totals[totals > age] - age

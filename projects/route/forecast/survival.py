@@ -22,9 +22,14 @@ class Curve:
     """Pointwise 95 % limits on the log-log scale, within 0 and 1."""
     high: tuple[float, ...]
     finished: int
-    censored: int
+    waiting_at: tuple[float, ...]
+    """How long each job has waited that hasn't left yet (censored)."""
     longest_days: float
     """The longest time seen, finished or not: nothing is known beyond it."""
+
+    @property
+    def censored(self) -> int:
+        return len(self.waiting_at)
 
     def share_waiting(self, day: float) -> float:
         share = 1.0
@@ -51,7 +56,7 @@ def kaplan_meier(days: Sequence[float], finished: Sequence[bool]) -> Curve:
     waiting = [d for d, f in zip(days, finished, strict=True) if not f]
     longest = max(days, default=0.0)
     if not ended:
-        return Curve((), (), (), (), 0, len(waiting), longest)
+        return Curve((), (), (), (), 0, tuple(sorted(waiting)), longest)
     from scipy import stats  # slow to load, and most pages need none of it
 
     sample = stats.CensoredData(uncensored=np.asarray(ended, float), right=np.asarray(waiting, float))
@@ -65,7 +70,7 @@ def kaplan_meier(days: Sequence[float], finished: Sequence[bool]) -> Curve:
         tuple(low.tolist()),
         tuple(high.tolist()),
         len(ended),
-        len(waiting),
+        tuple(sorted(waiting)),
         longest,
     )
 

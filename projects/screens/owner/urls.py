@@ -2,6 +2,9 @@
 
 from django.urls import path
 
-from projects.screens.owner import pipeline
+from projects.screens.owner import pipeline, times
 
-urlpatterns = [path("pipeline/", pipeline.pipeline, name="pipeline")]
+urlpatterns = [
+    path("pipeline/", pipeline.pipeline, name="pipeline"),
+    path("pipeline/times/", times.times, name="times"),
+]
