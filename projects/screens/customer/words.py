@@ -39,7 +39,7 @@ STAGES: dict[str, dict[str, StageWords]] = {
         ),
         "inspection": StageWords(
             "Inspection",
-            "The inspector of your jurisdiction checks the work. Please don't switch the system on before it has passed.",
+            "The inspector of your jurisdiction checks the work. Please leave the system off until it has passed.",
         ),
         "interconnection": StageWords(
             "Utility connection",
@@ -75,8 +75,8 @@ STAGES: dict[str, dict[str, StageWords]] = {
         ),
         "installation": StageWords(
             "Instalación",
-            "El equipo prepara o hace el trabajo. Mantenga a personas y animales lejos de las escaleras y del borde del "
-            "techo, y no toque ningún interruptor del sistema nuevo.",
+            "El equipo prepara o hace el trabajo. Mantenga a personas y animales lejos de las escaleras y del borde "
+            "del techo, y no toque ningún interruptor del sistema nuevo.",
         ),
         "inspection": StageWords(
             "Inspección",
@@ -210,7 +210,7 @@ PAGE: dict[str, dict[str, str]] = {
         "in_service": "En servicio",
         "closed": "Este proyecto está cerrado. Si le sorprende, por favor llámenos.",
         "expired": "Este enlace ya no funciona",
-        "expired_more": "Los enlaces terminan después de un tiempo para que nadie más pueda usarlos. Pídanos uno nuevo.",
+        "expired_more": "Los enlaces terminan después de un tiempo, para que nadie más los use. Pídanos uno nuevo.",
         "hold": "Por su seguridad: el sistema debe quedar apagado hasta que la inspección y la compañía digan que sí.",
         "done": "hecho",
         "now": "ahora",

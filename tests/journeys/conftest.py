@@ -1,0 +1,26 @@
+"""A real office on this machine (its own process, database file and background studies) and real browsers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from paperwork.demo import running
+from projects.config.machine import find_chromium
+
+
+@pytest.fixture(scope="module")
+def office(tmp_path_factory: pytest.TempPathFactory) -> Iterator[running.RunningOffice]:
+    """The demo office's people, authorities and catalogue, and not one job."""
+    with running.office(tmp_path_factory.mktemp("office"), jobs=False, seconds=60) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=str(find_chromium()), args=["--no-sandbox"])
+        yield browser
+        browser.close()
