@@ -79,6 +79,8 @@ KINDS: dict[str, str] = {
     "profile_changed": "The profile of the {authority} changed, and with it this job's route",
     "link_shared": "Status link made for the customer",
     "links_revoked": "Status links revoked ({count})",
+    "snoozed": "Put off until {day}: {matter}. Reason: {reason}",
+    "snooze_ended": "Back on the desk: {matter}",
     "closed": "Closed as {outcome}: {reason}",
     "reopened": "Reopened: {reason}",
 }

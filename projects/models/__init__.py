@@ -17,6 +17,7 @@ from projects.models.office import OfficeProfile
 from projects.models.people import Person, Role
 from projects.models.permit import Permit, PermitSubmission, PlanComment
 from projects.models.site import Obstruction, RoofPlane, Site
+from projects.models.snooze import Snooze
 from projects.models.warranty import Warranty
 
 __all__ = [
@@ -51,6 +52,7 @@ __all__ = [
     "Role",
     "RoofPlane",
     "Site",
+    "Snooze",
     "Stage",
     "StudyRun",
     "SystemKind",

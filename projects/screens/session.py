@@ -12,7 +12,7 @@ from django.shortcuts import redirect
 from projects.models import Role
 from projects.screens.demo_drawing import drawing
 
-FIRST_PAGE = {Role.OFFICE: "jobs", Role.CREW: "crew", Role.OWNER: "pipeline"}
+FIRST_PAGE = {Role.OFFICE: "desk", Role.CREW: "crew", Role.OWNER: "pipeline"}
 
 
 class SignInForm(AuthenticationForm):

@@ -34,6 +34,7 @@ from projects.actions import (
     permits,
     profiles,
     site,
+    snoozing,
     staff,
     study,
     waivers,
@@ -221,6 +222,9 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     again = lead("hybrid", jurisdiction=county, utility=power)
     intake.mark_duplicate(job=again, of=job, actor=clerk)
     closing.reopen_job(job=again, actor=clerk, reason="Their other house.")
+    later = timezone.localdate() + timedelta(days=3)
+    snoozing.snooze(job=again, key=again.next_key, actor=clerk, until=later, reason="They are away.")
+    snoozing.end_snooze(job=again, key=again.next_key, actor=clerk)
     closing.close_job(job=again, actor=clerk, outcome="lost", reason="They move away.")
 
     assert watch.told == set(actions()), "this story must tell every action"

@@ -15,7 +15,7 @@ def person(role: str, **more) -> Person:
     return Person.objects.create_user(username=role, password=PASSWORD, role=role, first_name=role.title(), **more)
 
 
-@pytest.mark.parametrize(("role", "page"), [("office", "jobs"), ("crew", "crew"), ("owner", "pipeline")])
+@pytest.mark.parametrize(("role", "page"), [("office", "desk"), ("crew", "crew"), ("owner", "pipeline")])
 def test_each_role_lands_on_its_own_page(client, role, page):
     person(role)
     response = client.post(reverse("sign-in"), {"username": role, "password": PASSWORD}, follow=True)
@@ -59,7 +59,7 @@ def test_signing_out_takes_a_post(client):
     assert client.get(reverse("jobs")).status_code == 302
 
 
-@pytest.mark.parametrize("name", ["jobs", "lead-new", "crew", "pipeline", "office"])
+@pytest.mark.parametrize("name", ["desk", "jobs", "lead-new", "crew", "pipeline", "office"])
 def test_nobody_sees_a_page_without_signing_in(client, name):
     response = client.get(reverse(name))
     assert response.status_code == 302

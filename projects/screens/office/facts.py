@@ -7,6 +7,7 @@ asks for it.
 from __future__ import annotations
 
 from typing import Any
+from urllib.parse import urlsplit
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
@@ -20,6 +21,7 @@ from projects.actions.problems import Problems
 from projects.models import Job, Person
 from projects.route.words import within_sentence
 from projects.screens.access import job_or_404, signed_in
+from projects.screens.office import forms_desk as desk
 from projects.screens.office import forms_inspections as inspection
 from projects.screens.office import forms_job as whole_job
 from projects.screens.office import forms_permits as permit
@@ -57,6 +59,7 @@ FACTS: dict[str, type[FactForm]] = {
         utility.MeterForm,
         utility.WitnessForm,
         utility.PermissionForm,
+        desk.SnoozeForm,
         service.WarrantiesForm,
         whole_job.PriceForm,
         whole_job.AssignForm,
@@ -101,8 +104,14 @@ def record(request: HttpRequest, number: int, fact: str, subject: str = "") -> H
         return link_once(request, job, answer)
     job.refresh_from_db(fields=["next_step", "outcome", "next_key"])
     messages.success(request, f"{form.said} {whats_next(job)}".strip())
-    back = reverse("job", args=[job.number])
+    back = reverse(came_from(request), args=[] if came_from(request) == "desk" else [job.number])
     return HttpResponseClientRedirect(back) if request.htmx else HttpResponseRedirect(back)  # type: ignore[attr-defined]
+
+
+def came_from(request: HttpRequest) -> str:
+    """A form that was opened on the desk leads back to the desk."""
+    page = urlsplit(request.headers.get("HX-Current-URL", ""))
+    return "desk" if page.path == reverse("desk") or request.GET.get("from") == "desk" else "job"
 
 
 def ids(fact: str, subject: str) -> str:
@@ -118,7 +127,8 @@ def whats_next(job: Job) -> str:
 
 def shown(request: HttpRequest, job: Job, form: FactForm, status: int = 200) -> HttpResponse:
     template = "office/fact_form.html" if request.htmx else "office/fact.html"  # type: ignore[attr-defined]
-    context = {"nav": "jobs", "job": job, "form": form, "address": request.path, "in_place": bool(request.htmx)}  # type: ignore[attr-defined]
+    in_place = bool(request.htmx)  # type: ignore[attr-defined]
+    context = {"nav": "jobs", "job": job, "form": form, "address": request.get_full_path(), "in_place": in_place}
     return render(request, template, context, status=status)
 
 

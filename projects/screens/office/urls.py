@@ -2,9 +2,11 @@
 
 from django.urls import path
 
-from projects.screens.office import facts, job, jobs, warranties
+from projects.screens.office import desk, facts, job, jobs, warranties
 
 urlpatterns = [
+    path("desk/", desk.desk, name="desk"),
+    path("desk/<int:number>/<slug:key>/back/", desk.back, name="desk-back"),
     path("jobs/", jobs.jobs, name="jobs"),
     path("jobs/csv/", jobs.jobs_csv, name="jobs-csv"),
     path("jobs/<int:number>/", job.job, name="job"),
