@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 
 import pytest
@@ -20,7 +21,10 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Iterator[running.Running
 
 @pytest.fixture(scope="module")
 def chromium() -> Iterator[Browser]:
+    # Playwright's loop runs in this thread, and Django would take the test's own queries for a slip.
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=str(find_chromium()), args=["--no-sandbox"])
         yield browser
         browser.close()
+    del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]

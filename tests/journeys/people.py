@@ -177,7 +177,7 @@ class CrewMember(Worker):
             self.page.get_by_role("link", name=customer).first.click()
 
     def duties(self) -> list[str]:
-        return self.page.locator(".duty[id]:not(#photo) h3 > span").all_inner_texts()
+        return self.page.locator(".duty[id]:not(#photo) h2 > span").all_inner_texts()
 
     def records(self, key: str, **typed: Any) -> str:
         """Fills the form under one duty and presses its button."""
