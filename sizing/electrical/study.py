@@ -82,8 +82,8 @@ def study_electrical(
     if groups:
         checks += voltage_checks(request, voc_cold, vmp_hot, module.vmp_v * longest)
         checks += input_checks(request, groups)
-        fuse_check, backfeed_working = _fuse_check(request, groups)
-        checks.append(fuse_check)
+        fuses, backfeed_working = fuse_check(request, groups)
+        checks.append(fuses)
         working.append(backfeed_working)
     circuits: list[Circuit] = []
     for plan in planned(request, groups, high_2pct_c):
@@ -95,7 +95,7 @@ def study_electrical(
         circuits.append(circuit)
         working += lines
         checks.append(drop_check(circuit, edition))
-    backfeed, allowed_a, more_checks, more_working = _connection(request, circuits)
+    backfeed, allowed_a, more_checks, more_working = connection(request, circuits)
     checks += more_checks
     working += more_working
     if request.battery is not None:
@@ -144,7 +144,8 @@ def _unbuildable(key: str, label: str, problem: str, edition: CodeEdition) -> Ch
     )
 
 
-def _fuse_check(request: StudyRequest, groups: tuple[StringGroup, ...]) -> tuple[Check, Working]:
+def fuse_check(request: StudyRequest, groups: tuple[StringGroup, ...]) -> tuple[Check, Working]:
+    """Whether the strings of the busiest input need fuses, and whether the module takes them."""
     most, module = max(strings_by_input(groups).values()), request.module
     fuses = string_fuses(module.isc_a, most, module.max_series_fuse_a)
     source = section("string_fuse", request.code_edition)
@@ -175,9 +176,10 @@ def _fuse_check(request: StudyRequest, groups: tuple[StringGroup, ...]) -> tuple
     return check, working
 
 
-def _connection(
+def connection(
     request: StudyRequest, circuits: list[Circuit]
 ) -> tuple[float | None, float | None, list[Check], list[Working]]:
+    """(backfeed breaker, current that the busbar still allows, checks, working) of the point of connection."""
     output = next((circuit for circuit in circuits if circuit.key == "inverter_output"), None)
     if request.system_type == "off_grid" or output is None or output.overcurrent_a is None:
         return None, None, [], []
