@@ -37,7 +37,7 @@ def words(x: float, y: float, text: str, *, size: float, colour: str = INK, bold
 
 
 def wrap(text: str, width_px: float, size: float, lines: int = 2) -> list[str]:
-    """Breaks at spaces so that no line is wider than ``width_px`` (Barlow Semi Condensed runs about 0.44 em a letter)."""
+    """Breaks at spaces; no line is wider than ``width_px`` (Barlow Semi Condensed runs about 0.44 em a letter)."""
     room = max(6, int(width_px / (0.44 * size)))
     rows: list[str] = []
     for word in text.split():

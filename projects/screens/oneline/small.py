@@ -57,7 +57,8 @@ def _gate(state: str, x: float, y: float, energised: bool, half: float = 5.0) ->
     live = state in ("live", "waiting")
     drawn = _line(f"M{x:g} {y:g}H{a:g}", energised, LIVE if live and energised else INK)
     drawn += _line(f"M{b:g} {y:g}H{x + STEP:g}", energised and state == "closed")
-    drawn += f'<path d="M{a:g} {y - half:g}v{2 * half:g}M{b:g} {y - half:g}v{2 * half:g}" stroke="{INK}" stroke-width="1.5"/>'
+    bars = f"M{a:g} {y - half:g}v{2 * half:g}M{b:g} {y - half:g}v{2 * half:g}"
+    drawn += f'<path d="{bars}" stroke="{INK}" stroke-width="1.5"/>'
     if state == "closed":
         return drawn + f'<path d="M{a:g} {y:g}H{b:g}" stroke="{INK}" stroke-width="{3 if energised else 2}"/>'
     colour, width = (LIVE, 2.8) if live else (INK, 1.4)

@@ -39,9 +39,7 @@ def oneline_wide(standing: Standing, *, end: str = "In service") -> SafeString:
     drawn.append(pen.segment(f"M{x:g} {middle}H1258", energised=energised))
     drawn.append(pen.lamp(1278, middle, lit=standing.in_service))
     drawn.append(
-        pen.words(
-            1278, middle + (50 if standing.in_service else 42), end, size=TITLE, bold=standing.in_service
-        )
+        pen.words(1278, middle + (50 if standing.in_service else 42), end, size=TITLE, bold=standing.in_service)
     )
     return mark_safe(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="wide" viewBox="0 0 {WIDTH:g} {height:g}" role="img" '
