@@ -7,7 +7,17 @@ from dataclasses import dataclass
 from typing import Any
 
 from paperwork.changes import Shown
-from paperwork.papers import calculations, checklist, first_look, labels, packet, single_line
+from paperwork.papers import (
+    calculations,
+    checklist,
+    crew_sheet,
+    first_look,
+    interconnection,
+    labels,
+    packet,
+    roof_plan,
+    single_line,
+)
 from paperwork.pdf import Pdf
 from paperwork.sources import Sources
 from projects.actions.problems import Problem
@@ -119,6 +129,39 @@ KINDS: dict[str, PaperKind] = {
             packet.facts,
             packet.pages,
             packet.SHOWN,
+        ),
+        PaperKind(
+            "interconnection",
+            "IA",
+            "Interconnection application summary",
+            False,
+            True,
+            interconnection.problems,
+            interconnection.facts,
+            interconnection.pages,
+            interconnection.SHOWN,
+        ),
+        PaperKind(
+            "crew_sheet",
+            "JS",
+            "Crew job sheet",
+            False,
+            True,
+            crew_sheet.problems,
+            crew_sheet.facts,
+            crew_sheet.pages,
+            crew_sheet.SHOWN,
+        ),
+        PaperKind(
+            "roof_plan",
+            "RP",
+            "Roof plan",
+            False,
+            True,
+            roof_plan.problems,
+            roof_plan.facts,
+            roof_plan.pages,
+            roof_plan.SHOWN,
         ),
     )
 }

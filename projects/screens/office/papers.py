@@ -19,10 +19,15 @@ PAPERS = {
     "building_packet": "Building permit packet",
     "electrical_packet": "Electrical permit packet",
     "permit_packet": "Permit packet",
+    "interconnection": "Interconnection application summary",
+    "crew_sheet": "Crew job sheet",
+    "roof_plan": "Roof plan",
 }
 """The kinds that can be issued from the job page, in the order in which a job needs them."""
 SEPARATE_PACKETS = ("building_packet", "electrical_packet")
-SHOW_THE_DESIGN = frozenset({"single_line", "calculations", "labels", *SEPARATE_PACKETS, "permit_packet"})
+SHOW_THE_DESIGN = frozenset(
+    {"single_line", "calculations", "labels", *SEPARATE_PACKETS, "permit_packet", "interconnection"}
+)
 """Out of date once the design changes; a first look is a sketch that the engineering is meant to replace."""
 
 
@@ -41,7 +46,9 @@ class PaperLine:
 
 
 def _belongs(job: Job, kind: str) -> bool:
-    """One packet where the jurisdiction has a combined permit, two where it has not."""
+    """One packet where the jurisdiction has a combined permit, two where it has not; no utility off the grid."""
+    if kind == "interconnection":
+        return job.system_kind != "off_grid"
     combined = job.jurisdiction is not None and job.jurisdiction.combined_permit
     return kind not in SEPARATE_PACKETS if combined else kind != "permit_packet"
 

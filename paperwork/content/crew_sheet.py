@@ -1,0 +1,250 @@
+"""Crew job sheet: what to bring, what goes where, what to measure and write down, what the inspector looks at."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from paperwork.content.block import title_block
+from paperwork.content.single_line import KIND_WORDS
+from paperwork.content.single_line_tables import circuits_of, conductor_rows, equipment_rows, string_rows
+from paperwork.words import count, day, listed, short, whole
+
+STANDING = ("for the crew; the approved", "drawings and the code govern")
+SPARE = 1.1
+"""Conductor and rail to bring over what the drawing measures; common practice, no source."""
+CELL_TEMPERATURES_C = (0.0, 25.0, 50.0)
+Lines = list[str]
+
+
+def crew_sheet(facts: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        "facts": facts,
+        "head": title_block(facts, STANDING),
+        "kind": KIND_WORDS[facts["system_kind"]],
+        "days": [f"{what}: {day(on)}" for what, on in facts["booked"]],
+        "cautions": cautions(facts),
+        "parts": parts_rows(facts),
+        "tools": tools(facts),
+        "strings": voltage_rows(facts),
+        "temperatures": [f"{short(t, 0)} °C" for t in CELL_TEMPERATURES_C],
+        "circuits": conductor_rows(facts["study"]),
+        "torque": torque_places(facts),
+        "tests": measured_rows(facts),
+        "approved": approved(facts),
+        "built": built_lines(),
+        "inspector": inspector_list(facts),
+        "changes": facts.get("changes", []),
+    }
+
+
+def cautions(facts: Mapping[str, Any]) -> Lines:
+    said = [
+        "Roof: fall protection on before the first step up. Stop for rain, ice, lightning or gusts that move a module.",
+        "Modules are live in any light. Strings stay open at both ends until the DC disconnect is locked open; never "
+        "open a connector under load.",
+        "Prove dead with a meter that was tried before and after, on every conductor, before a hand goes in. Lock out "
+        "and tag; the key stays with whoever works.",
+        "Work in the main panel is the licensed electrician's. The line side of the main breaker stays live.",
+    ]
+    if facts["study"]["request"]["battery"]:
+        said.append(
+            "A battery can't be switched off inside: insulated tools, no rings, the maker's order of connection, two "
+            "people to lift."
+        )
+    if facts["study"]["request"]["generator"]:
+        said.append("The generator stays locked out while anybody works on its circuit.")
+    said.append(
+        "Energized only for the commissioning tests until the final inspection has passed"
+        + (
+            ", and never in parallel with the utility before its permission to operate."
+            if facts["system_kind"] != "off_grid"
+            else "."
+        )
+    )
+    return said
+
+
+def parts_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
+    """Equipment, then what the drawing measures out: rail, attachments, conductors, labels."""
+    rows = [
+        {"what": row["device"], "which": row["name"], "number": row["number"]}
+        for row in equipment_rows(facts)
+        if not row["device"].startswith("Main")
+    ]
+    planes = facts["structure"]["planes"] if facts["structure"] else []
+    if planes:
+        rail_ft = sum(2 * sum(plane["rail_ft"]) for plane in planes)
+        rows.append({"what": "Rail", "which": "two to a row, with a tenth to spare", "number": _feet(rail_ft * SPARE)})
+        rows.append(
+            {
+                "what": "Attachments with flashing",
+                "which": listed(
+                    [f"{p['name']}: {p['attachments']}, at most every {short(p['spacing_in'])} in" for p in planes]
+                ),
+                "number": str(sum(plane["attachments"] for plane in planes)),
+            }
+        )
+    for circuit in circuits_of(facts["study"]).values():
+        length_ft = circuit["length_m"] / 0.3048 * SPARE
+        conductors = circuit["conductors_in_conduit"] - 1
+        rows.append(
+            {
+                "what": f"{circuit['label']}, conductors",
+                "which": f"{conductors} × {circuit['conductor']} and {circuit['equipment_ground']} ground, "
+                f"{circuit['conduit']}",
+                "number": f"{_feet(length_ft)} run",
+            }
+        )
+        if circuit["overcurrent_a"] is not None:
+            rows.append(
+                {
+                    "what": f"{circuit['label']}, device",
+                    "which": f"{short(circuit['overcurrent_a'])} A",
+                    "number": "as drawn",
+                }
+            )
+    rows.append({"what": "Labels and placards", "which": "as the label sheet", "number": str(len(facts["labels"]))})
+    return rows
+
+
+def _feet(feet: float) -> str:
+    return f"{whole(math.ceil(feet))} ft"
+
+
+def tools(facts: Mapping[str, Any]) -> Lines:
+    said = [
+        "harness, anchors, ladder with tie-off",
+        "torque wrench and torque screwdriver, in calibration",
+        "meter rated for the string's voltage, with leads",
+        "clamp meter for DC and AC",
+        "insulation tester",
+        "crimper that the connectors' maker names",
+        "lockout kit",
+        "infrared or contact thermometer",
+    ]
+    if facts["study"]["request"]["battery"]:
+        said.append("insulated tools and face shield for the battery")
+    return said
+
+
+def voltage_rows(facts: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """What each string should read, open, at three cell temperatures; n × Voc × (1 + β / 100 × (T − 25))."""
+    module = facts["study"]["request"]["module"]
+    rows = []
+    for row in string_rows(facts["study"]):
+        expected = [
+            row["in_series"] * module["voc_v"] * (1 + module["temp_coeff_voc_pct_per_c"] / 100 * (t - 25))
+            for t in CELL_TEMPERATURES_C
+        ]
+        rows += [
+            {
+                "name": f"{row['plane']}, input {row['input']}" + (f", no. {n + 1}" if row["strings"] > 1 else ""),
+                "modules": row["in_series"],
+                "expected": [f"{short(volts, 0)} V" for volts in expected],
+            }
+            for n in range(row["strings"])
+        ]
+    return rows
+
+
+def torque_places(facts: Mapping[str, Any]) -> Lines:
+    asked = facts["study"]["request"]
+    found = ["Module clamps", "Rail splices and attachments", "DC disconnect terminals", "Inverter DC and AC terminals"]
+    if asked["battery"]:
+        found.append("Battery terminals and disconnect")
+    if facts["system_kind"] != "off_grid":
+        found += ["Utility disconnect terminals", "Breaker or tap at the service"]
+    if "backup_feeder" in circuits_of(facts["study"]):
+        found.append("Backup interface and critical-loads panel")
+    found.append("Grounding lugs and electrode conductor")
+    return found
+
+
+def measured_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
+    study = facts["study"]
+    asked = study["request"]
+    rows = [
+        {"what": "Polarity of every string", "expect": "right at the inverter's input"},
+        {
+            "what": "Insulation of each pole to ground, array open",
+            "expect": "at least 1 MΩ, the tester's voltage as IEC 62446-1 and the makers say",
+        },
+        {"what": "Continuity of bonding, frames to grounding electrode", "expect": "no open joint"},
+        {
+            "what": "AC voltage at the inverter's terminals",
+            "expect": f"near {short(asked['inverter']['ac_voltage_v'])} V",
+        },
+        {"what": "Rapid shutdown: time until conductors are down", "expect": "30 s at most; value as the drawing says"},
+        {"what": "Short-circuit current of each string, with irradiance", "expect": _isc(asked["module"])},
+    ]
+    if asked["battery"]:
+        rows.append({"what": "Battery: voltage and state of charge when connected", "expect": "as the maker says"})
+    if facts["system_kind"] == "hybrid":
+        rows.append(
+            {"what": "Grid opened at the main: critical loads carried", "expect": "carried, and nothing else live"}
+        )
+    if facts["system_kind"] != "off_grid":
+        rows.append(
+            {"what": "Grid opened: inverter stops feeding the utility", "expect": "within 2 s, back after its wait"}
+        )
+    if asked["generator"]:
+        rows.append({"what": "Generator: starts, takes load, interlock holds", "expect": "never with the utility"})
+    rows.append({"what": "Monitoring shows every inverter and battery", "expect": "all reported"})
+    return rows
+
+
+def _isc(module: Mapping[str, Any]) -> str:
+    return f"{short(module['isc_a'], 2)} A at 1,000 W/m², in proportion to the light"
+
+
+def approved(facts: Mapping[str, Any]) -> dict[str, Any]:
+    """What the plan reviewers have, against the design on this sheet."""
+    permits = [
+        f"{p['kind']} {p['number'] or 'not issued yet'}" + (f", issued {day(p['issued_on'])}" if p["issued_on"] else "")
+        for p in facts["permits"]
+    ]
+    return {
+        "permits": permits,
+        "differs": facts["differs"],
+        "same": bool(facts["permits"]) and not facts["differs"],
+    }
+
+
+def built_lines() -> Lines:
+    return [
+        "Modules: number, model and place on each plane",
+        "Strings and inverter inputs",
+        "Inverter, battery and generator: model and serial numbers",
+        "Conductor sizes, raceways and overcurrent devices",
+        "Place of every disconnect and of rapid shutdown",
+        "Breaker positions in the panels",
+    ]
+
+
+def inspector_list(facts: Mapping[str, Any]) -> Lines:
+    """The usual list; the inspector's own goes before it."""
+    said = ["Permit card, approved plans and this sheet on site; ladder set and tied"]
+    if facts["rough_in"]:
+        said.append("Rough-in seen and passed before anything was covered")
+    said += [
+        "Equipment and conductors as on the approved drawing; listings on the nameplates",
+        "Array: attachments into rafters, flashing, modules clamped, wires off the roof and clear of edges",
+        "Frames and rails bonded; electrode conductor continuous; neutral and ground bonded in one place only",
+        "Working space of 30 in by 36 in before panels, inverter and disconnects; nothing stored in it",
+        "Disconnects within reach, marked, lockable; rapid shutdown works and is at the marked place",
+        "Breaker at the far end of the busbar, or the supply-side tap as drawn; torque marks made"
+        if facts["system_kind"] != "off_grid"
+        else "Panel, source breakers and neutral bond as drawn; torque marks made",
+        "Labels and directory placed, readable, with the design's figures",
+        "Raceways strapped, fittings tight, openings sealed against weather and vermin",
+    ]
+    if facts["study"]["request"]["battery"]:
+        said.append("Battery: place, clearances, protection from vehicles, smoke or heat alarm where the code asks")
+    if facts["fire_review"]:
+        said.append("Pathways and setbacks on the roof as the fire review approved them")
+    said.append(
+        f"Notice to {facts['jurisdiction'] or 'the jurisdiction'}: {count(facts['notice_days'], 'business day')}"
+    )
+    return said

@@ -1,0 +1,80 @@
+"""The roof plan: where each module lies, what stays free for the fire service, what stands around."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from paperwork.content.block import title_block
+from paperwork.content.module_layout import Spot, layout
+from paperwork.draw.roof import PlanePlan, roof_drawing
+from paperwork.words import count, listed, short
+
+DRAWING_POINTS = {"letter": (690.0, 322.0), "a4": (740.0, 310.0)}
+SEE_JURISDICTION = "Pathways and setbacks: see the jurisdiction."
+
+
+def plans_of(facts: Mapping[str, Any]) -> list[PlanePlan]:
+    """As the study laid the modules out; an older study that didn't gets plain rows and no pathways."""
+    study = facts["study"]
+    placed = {plane["name"]: plane for plane in (facts["roof_layout"] or {}).get("planes", [])}
+    found = []
+    for plane in study["request"]["planes"]:
+        if not plane["modules"]:
+            continue
+        if known := placed.get(plane["name"]):
+            found.append(
+                PlanePlan(
+                    plane["name"],
+                    plane,
+                    [_spot(place) for place in known["places"]],
+                    [(zone["label"], _spot(zone)) for zone in known["keep_clear"]],
+                )
+            )
+        else:
+            found.append(PlanePlan(plane["name"], plane, layout(plane, study["request"]["module"]).spots))
+    return found
+
+
+def _spot(place: Mapping[str, Any]) -> Spot:
+    return Spot(place["u_m"], place["v_m"], place["width_m"], place["height_m"])
+
+
+def roof_plan(facts: Mapping[str, Any], paper_size: str) -> dict[str, Any]:
+    plans = plans_of(facts)
+    around = facts["study"]["request"]["obstructions"]
+    drawn = roof_drawing(plans, around, *DRAWING_POINTS[paper_size])
+    rules = facts["roof_layout"]
+    return {
+        "facts": facts,
+        "head": title_block(facts),
+        "drawing": drawn.drawing.picture(),
+        "scale": drawn.scale,
+        "rules": f"Kept clear as {rules['code']} asks; the jurisdiction may ask for more."
+        if rules
+        else SEE_JURISDICTION,
+        "planes": [_plane_row(plan) for plan in plans],
+        "around": [
+            f"{item['kind']} {_feet(item['height_m'])} tall, {_feet(item['distance_m'])} away at "
+            f"{short(item['bearing_deg'], 0)}°"
+            for item in around
+        ],
+        "changes": facts.get("changes", []),
+    }
+
+
+def _plane_row(plan: PlanePlan) -> dict[str, str]:
+    plane = plan.plane
+    zones = list(dict.fromkeys(label for label, _ in plan.clear))
+    return {
+        "name": plan.name,
+        "modules": count(len(plan.spots), "module"),
+        "size": f"{_feet(plane['width_m'])} × {_feet(plane['slope_length_m'])}",
+        "pitch": f"{short(plane['tilt_deg'])}°",
+        "facing": f"{short(plane['azimuth_deg'], 0)}°",
+        "clear": listed(zones) or "none drawn",
+    }
+
+
+def _feet(metres: float) -> str:
+    return f"{short(metres / 0.3048)} ft ({short(metres, 2)} m)"

@@ -1,0 +1,178 @@
+"""The roof from above, to scale: planes with their modules, what stays free, what stands around, north, scale bar."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from paperwork.content.module_layout import Spot
+from paperwork.draw import svg
+from paperwork.words import short
+
+FEET_PER_M = 1 / 0.3048
+SCALES = (48, 60, 72, 96, 120, 144, 192, 240, 300, 360, 480, 600, 960)
+"""Drawn to reality; feet to the inch are twelfths of it: 1 : 96 is 1/8 in to the foot."""
+POINTS_PER_M = 72 / 0.0254
+MARGIN = 30.0
+FAR_M = 2.0
+"""What stands farther from the roof than this is listed, not drawn: it would shrink the roof."""
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class PlanePlan:
+    name: str
+    plane: Mapping[str, Any]
+    spots: Sequence[Spot]
+    clear: Sequence[tuple[str, Spot]] = ()
+
+
+def on_ground(plane: Mapping[str, Any], along_m: float, up_m: float) -> Point:
+    """East and north of the house's middle (m) of a spot on the plane, seen from above.
+
+    ``along_m`` from the eave's left end as seen facing the roof, ``up_m`` up the slope.
+    """
+    facing = math.radians(plane["azimuth_deg"])
+    down = (math.sin(facing), math.cos(facing))
+    # Facing the roof one looks up the slope, against ``down``; right of that view is ``down`` turned a quarter left.
+    right = (-down[1], down[0])
+    flat = math.cos(math.radians(plane["tilt_deg"]))
+    a = along_m - plane["width_m"] / 2
+    b = (plane["slope_length_m"] / 2 - up_m) * flat
+    return plane["x_m"] + a * right[0] + b * down[0], plane["y_m"] + a * right[1] + b * down[1]
+
+
+def corners(plane: Mapping[str, Any], spot: Spot) -> list[Point]:
+    u, v = spot.along_m, spot.up_m
+    return [
+        on_ground(plane, x, y)
+        for x, y in ((u, v), (u + spot.wide_m, v), (u + spot.wide_m, v + spot.tall_m), (u, v + spot.tall_m))
+    ]
+
+
+def whole(plane: Mapping[str, Any]) -> Spot:
+    return Spot(0.0, 0.0, plane["width_m"], plane["slope_length_m"])
+
+
+def near(obstruction: Mapping[str, Any], points: Sequence[Point]) -> bool:
+    x, y = middle_of(obstruction)
+    reach = FAR_M
+    west, east = min(p[0] for p in points), max(p[0] for p in points)
+    south, north = min(p[1] for p in points), max(p[1] for p in points)
+    return west - reach <= x <= east + reach and south - reach <= y <= north + reach
+
+
+def middle_of(obstruction: Mapping[str, Any]) -> Point:
+    bearing = math.radians(obstruction["bearing_deg"])
+    return obstruction["distance_m"] * math.sin(bearing), obstruction["distance_m"] * math.cos(bearing)
+
+
+@dataclass(frozen=True)
+class RoofDrawing:
+    drawing: svg.Drawing
+    scale: int
+    """The drawing is 1 : scale."""
+
+
+def roof_drawing(
+    plans: Sequence[PlanePlan], obstructions: Sequence[Mapping[str, Any]], width: float, height: float
+) -> RoofDrawing:
+    """Within ``width`` by ``height`` points at the largest usual scale that takes every plane."""
+    points = [point for plan in plans for point in corners(plan.plane, whole(plan.plane))]
+    drawn = [item for item in obstructions if near(item, points)]
+    for item in drawn:
+        x, y = middle_of(item)
+        r = item["width_m"] / 2
+        points += [(x - r, y - r), (x + r, y + r)]
+    west, east = min(p[0] for p in points), max(p[0] for p in points)
+    south, north = min(p[1] for p in points), max(p[1] for p in points)
+    room_x, room_y = width - 2 * MARGIN, height - 2 * MARGIN - 20
+    scale = next(
+        (
+            s
+            for s in SCALES
+            if (east - west) * POINTS_PER_M / s <= room_x and (north - south) * POINTS_PER_M / s <= room_y
+        ),
+        SCALES[-1],
+    )
+    k = POINTS_PER_M / scale
+    middle = ((west + east) / 2, (south + north) / 2)
+
+    def at(point: Point) -> Point:
+        return width / 2 + (point[0] - middle[0]) * k, (height - 20) / 2 - (point[1] - middle[1]) * k
+
+    names = ", ".join(f"{plan.name} with {len(plan.spots)} modules" for plan in plans)
+    d = svg.Drawing(width, height, f"Roof plan from above, north at the top, 1 to {scale}: {names}.")
+    for plan in plans:
+        _plane(d, plan, at)
+    for item in drawn:
+        _obstruction(d, item, at, k)
+    _north(d, width - 24, 30)
+    _scale_bar(d, k, scale, height)
+    return RoofDrawing(d, scale)
+
+
+def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
+    plane = plan.plane
+    outline = [at(point) for point in corners(plane, whole(plane))]
+    d.polyline(outline, close=True, stroke_width=1.3)
+    d.line(outline[0], outline[1], stroke_width=2.6)
+    for _, zone in plan.clear:
+        d.polyline(
+            [at(p) for p in corners(plane, zone)],
+            close=True,
+            fill="#e9e6dd",
+            stroke=svg.SOFT,
+            stroke_width=0.5,
+            stroke_dasharray="3 2",
+        )
+    for spot in plan.spots:
+        d.polyline([at(p) for p in corners(plane, spot)], close=True, fill=svg.PAPER, stroke_width=0.7)
+    # Downhill arrow in the middle of the eave, outside the plane.
+    facing = math.radians(plane["azimuth_deg"])
+    x, y = (outline[0][0] + outline[1][0]) / 2, (outline[0][1] + outline[1][1]) / 2
+    dx, dy = math.sin(facing), -math.cos(facing)
+    tip = (x + dx * 13, y + dy * 13)
+    d.line((x + dx * 2, y + dy * 2), tip, stroke_width=1.1)
+    d.polyline(
+        [
+            (tip[0] - dx * 5 - dy * 3, tip[1] - dy * 5 + dx * 3),
+            tip,
+            (tip[0] - dx * 5 + dy * 3, tip[1] - dy * 5 - dx * 3),
+        ],
+        stroke_width=1.1,
+    )
+    # The name stands beyond the ridge, clear of modules and arrow.
+    rx, ry = (outline[2][0] + outline[3][0]) / 2 - dx * 7, (outline[2][1] + outline[3][1]) / 2 - dy * 7
+    anchor = "end" if dx > 0.5 else "start" if dx < -0.5 else "middle"
+    d.text(rx, ry + (3 if anchor != "middle" else 7 if dy < 0 else 0), plan.name, size=9, weight=600, anchor=anchor)
+
+
+def _obstruction(d: svg.Drawing, item: Mapping[str, Any], at: Any, k: float) -> None:
+    x, y = at(middle_of(item))
+    r = max(item["width_m"] / 2 * k, 2.5)
+    if item["kind"] == "tree":
+        d.circle((x, y), r, stroke_dasharray="4 2")
+        d.circle((x, y), 1.6, fill=svg.INK)
+    else:
+        d.rect(x - r, y - r, 2 * r, 2 * r, fill=svg.PAPER)
+        d.line((x - r, y - r), (x + r, y + r), stroke_width=0.6)
+        d.line((x - r, y + r), (x + r, y - r), stroke_width=0.6)
+    d.text(x, y + r + 8, item["kind"], size=7, anchor="middle", halo=True)
+
+
+def _north(d: svg.Drawing, x: float, y: float) -> None:
+    d.polyline([(x, y - 16), (x + 5, y + 8), (x, y + 3), (x - 5, y + 8)], close=True, fill=svg.INK)
+    d.text(x, y + 20, "N", size=10, weight=600, anchor="middle")
+
+
+def _scale_bar(d: svg.Drawing, k: float, scale: int, height: float) -> None:
+    """Ten feet in two-foot fields and three metres, so that either ruler finds its own."""
+    y, foot = height - 16, k * 0.3048
+    for n in range(5):
+        d.rect(MARGIN + n * 2 * foot, y, 2 * foot, 4, fill=svg.INK if n % 2 == 0 else svg.PAPER, stroke_width=0.6)
+    d.text(MARGIN, y - 3, "0", size=7)
+    d.text(MARGIN + 10 * foot, y - 3, "10 ft (3.05 m)", size=7, anchor="middle")
+    d.text(MARGIN, y + 13, f"1 : {scale}, {short(scale / 12)} ft to the inch, printed at 100 %", size=7.5)

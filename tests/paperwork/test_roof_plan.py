@@ -1,0 +1,76 @@
+"""The roof plan: every module once, inside its plane, at the scale that it says."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from paperwork.content.module_layout import Spot
+from paperwork.content.roof_plan import plans_of
+from paperwork.draw.roof import POINTS_PER_M, on_ground, roof_drawing
+from paperwork.issue import issue_paper
+from projects.models import OfficeProfile, Person
+from tests import factories
+from tests.paperwork.reading import reader, text_of
+from tests.paperwork.study_facts import study_facts
+
+SOUTH = {
+    "name": "South",
+    "tilt_deg": 0.0,
+    "azimuth_deg": 180.0,
+    "width_m": 10.0,
+    "slope_length_m": 4.0,
+    "x_m": 0.0,
+    "y_m": 0.0,
+}
+
+
+def test_left_of_the_eave_is_left_as_one_faces_the_roof() -> None:
+    """A roof facing south is faced looking north: its eave's left end is in the south-west."""
+    assert on_ground(SOUTH, 0.0, 0.0) == pytest.approx((-5.0, -2.0))
+    assert on_ground(SOUTH, 10.0, 4.0) == pytest.approx((5.0, 2.0))
+    west = {**SOUTH, "azimuth_deg": 270.0}
+    # Faced looking east: left is north, the eave in the west.
+    assert on_ground(west, 0.0, 0.0) == pytest.approx((-2.0, 5.0))
+
+
+def test_a_slope_seen_from_above_is_shorter_by_the_cosine() -> None:
+    steep = {**SOUTH, "tilt_deg": 60.0}
+    eave, ridge = on_ground(steep, 5.0, 0.0), on_ground(steep, 5.0, 4.0)
+    assert math.dist(eave, ridge) == pytest.approx(4.0 * 0.5)
+
+
+def test_what_is_drawn_has_the_scale_that_it_says() -> None:
+    from paperwork.draw.roof import PlanePlan
+
+    spot = Spot(1.0, 1.0, 1.2, 1.8)
+    drawn = roof_drawing([PlanePlan("South", {**SOUTH, "modules": 1}, [spot])], [], 690.0, 322.0)
+    paths = [part for part in drawn.drawing.parts if part.startswith("<path") and 'stroke-width="0.7"' in part]
+    assert len(paths) == 1
+    numbers = paths[0].split('d="M')[1].split("Z")[0].split("L")
+    (x0, y0), (x1, y1) = (tuple(map(float, pair.split())) for pair in numbers[:2])
+    assert math.dist((x0, y0), (x1, y1)) == pytest.approx(1.2 * POINTS_PER_M / drawn.scale, abs=0.02)
+
+
+def test_without_a_layout_of_the_study_every_module_is_still_drawn_once() -> None:
+    facts = study_facts(roof_layout=None)
+    plans = plans_of(facts)
+    assert sum(len(plan.spots) for plan in plans) == 26
+    assert all(not plan.clear for plan in plans)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("kind", ["grid_tied", "hybrid", "off_grid"])
+def test_a_jobs_roof_plan_is_one_sheet_with_scale_and_north(firm: OfficeProfile, office: Person, kind: str) -> None:
+    job = factories.job_at("permits", kind)
+    issued = issue_paper(job=job, kind="roof_plan", actor=office)
+    assert issued.number == f"{job.label}-RP-1" and issued.pages == 1
+    assert sum(len(plan.spots) for plan in plans_of(issued.facts)) == 16
+    text = text_of(bytes(issued.content))
+    for part in ("Roof plan", "South roof", "16 modules", "39.4 ft (12 m)", "not certified"):
+        assert part in text, part
+    page = reader(bytes(issued.content)).pages[0]
+    assert float(page.mediabox.width) > float(page.mediabox.height)
+    layout = issued.facts["roof_layout"]
+    assert ("see the jurisdiction" in text) == (layout is None)
