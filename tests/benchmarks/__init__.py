@@ -1,0 +1,1 @@
+"""How fast sizing works, against plain references in the same process: ``python -m tests.benchmarks``."""
