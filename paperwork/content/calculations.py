@@ -17,6 +17,7 @@ from paperwork.words import short
 REVIEW = "For review by the licensed electrician/engineer; not certified."
 GROUPS = (
     ("climate", "Climate and design temperatures"),
+    ("roof", "Room on the roof"),
     ("plane", "Sunlight on the roof planes"),
     ("production", "Array and production"),
     ("loads", "Loads"),
