@@ -14,6 +14,7 @@ Tier = Literal["must_run", "would_like", "can_wait"]
 ApplianceKind = Literal["steady", "motor", "well_pump", "central_air", "electric_heat"]
 ObstructionKind = Literal["tree", "building", "chimney"]
 CodeEdition = Literal["2017", "2020", "2023"]
+Wood = Literal["spruce-pine-fir", "hem-fir", "douglas fir-larch", "southern pine"]
 AccessEdition = Literal["2015", "2018", "2021", "2024"]
 RoofObstacleKind = Literal["chimney", "vent", "skylight", "escape_window", "other"]
 TariffKind = Literal["net_metering", "net_billing", "no_export"]
@@ -380,6 +381,26 @@ class AccessRules:
 
 
 @dataclass(frozen=True)
+class Structure:
+    """What the structure sheet needs of rafters and jurisdiction; nothing that decides a load has a default."""
+
+    wind_mph: float
+    ground_snow_psf: float
+    gcp: float
+    """External pressure coefficient of the roof zone (negative for uplift), from the jurisdiction or the engineer."""
+    rafter_spacing_m: float
+    wood: Wood
+    edge_factor: float = 1.5
+    """ASCE 7-16 29.4.4: 1.5 where edge modules are exposed, the safe side, else 1."""
+    kz: float = 0.85
+    kzt: float = 1.0
+    lag_diameter_in: float = 0.3125
+    lag_thread_in: float = 2.5
+    largest_spacing_m: float = 1.22
+    """Along a rail, by the racking's table; taken down to whole rafters."""
+
+
+@dataclass(frozen=True)
 class StudyRequest:
     system_type: SystemType
     site: Site
@@ -405,3 +426,4 @@ class StudyRequest:
     ground_albedo: float = 0.2
     access: AccessRules = AccessRules()
     economics: Economics = Economics()
+    structure: Structure | None = None

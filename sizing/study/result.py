@@ -339,6 +339,31 @@ class RoofLayout:
 
 
 @dataclass(frozen=True)
+class StructurePlane:
+    name: str
+    attachments: int
+    uplift_lb: float
+    dead_lb: float
+    allowed_lb: float
+    """Of all attachments together, one lag screw each."""
+
+
+@dataclass(frozen=True)
+class StructureSheet:
+    """Arithmetic for review by the licensed engineer where required; pounds and feet as the standards print them."""
+
+    velocity_pressure_psf: float
+    net_uplift_psf: float
+    dead_load_psf: float
+    ground_snow_psf: float
+    """As given; what the rafters carry of it is the engineer's to say."""
+    lag_allowed_lb: float
+    attachment_spacing_m: float
+    planes: tuple[StructurePlane, ...]
+    note: str
+
+
+@dataclass(frozen=True)
 class StudyResult:
     request: StudyRequest
     climate: ClimateUsed
@@ -354,3 +379,4 @@ class StudyResult:
     warnings: tuple[str, ...]
     assumptions: tuple[str, ...]
     roof: RoofLayout | None = None
+    structure: StructureSheet | None = None

@@ -40,6 +40,7 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
     from sizing.loads import study_loads
     from sizing.money import study_money
     from sizing.roof import study_roof
+    from sizing.structure.study import study_structure
 
     tell("Checking the request", 0.0)
     check_request(request)
@@ -69,6 +70,7 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
         request, temps.record_low_c, temps.high_2pct_c
     )
     roof, roof_working, roof_warnings = study_roof(request)
+    structure, structure_working = study_structure(request, roof)
     tell("Comparing bills", 0.95)
     money, money_working, money_warnings = study_money(request, year.ac_w, loads)
     result = StudyResult(
@@ -87,6 +89,7 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
             *temps.working,
             *array_working(request, year),
             *roof_working,
+            *structure_working,
             *loads.working,
             *backup_working,
             *electrical_working,
@@ -104,6 +107,7 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
         ),
         assumptions=_assumptions(request),
         roof=roof,
+        structure=structure,
     )
     tell("Done", 1.0)
     return result

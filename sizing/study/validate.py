@@ -17,8 +17,10 @@ from sizing.study.request import (
     RoofObstacle,
     RoofObstacleKind,
     RoofPlane,
+    Structure,
     StudyRequest,
     Tariff,
+    Wood,
 )
 from sizing.study.rules import choice, positive, within
 from sizing.study.validate_equipment import equipment_problems, string_problems
@@ -63,6 +65,7 @@ def _problems(request: StudyRequest) -> Iterator[InputError]:
     yield from _money(request)
     yield from _service(request)
     yield from _access(request)
+    yield from _structure(request.structure)
     yield from within("ground_albedo", request.ground_albedo, 0.0, 1.0)
     for field in fields(request.losses):
         yield from within(f"losses.{field.name}", getattr(request.losses, field.name), 0.0, 0.9)
@@ -157,6 +160,20 @@ def _access(request: StudyRequest) -> Iterator[InputError]:
         yield from positive("access.roof_plan_area_m2", access.roof_plan_area_m2, 100_000.0, "m2")
     yield from within("access.edge_margin_m", access.edge_margin_m, 0.0, 3.0, "m")
     yield from within("access.module_gap_m", access.module_gap_m, 0.0, 1.0, "m")
+
+
+def _structure(structure: Structure | None) -> Iterator[InputError]:
+    if structure is None:
+        return
+    yield from within("structure.wind_mph", structure.wind_mph, 50.0, 250.0, "mph")
+    yield from within("structure.ground_snow_psf", structure.ground_snow_psf, 0.0, 400.0, "psf")
+    yield from within("structure.gcp", structure.gcp, -6.0, 0.0)
+    yield from within("structure.rafter_spacing_m", structure.rafter_spacing_m, 0.2, 2.5, "m")
+    yield from choice("structure.wood", structure.wood, get_args(Wood))
+    yield from within("structure.edge_factor", structure.edge_factor, 1.0, 1.5)
+    yield from within("structure.lag_diameter_in", structure.lag_diameter_in, 0.19, 1.0, "in")
+    yield from within("structure.lag_thread_in", structure.lag_thread_in, 0.5, 12.0, "in")
+    yield from within("structure.largest_spacing_m", structure.largest_spacing_m, 0.2, 4.0, "m")
 
 
 def _fit(path: str, plane: RoofPlane, request: StudyRequest) -> Iterator[InputError]:
