@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from projects.config.bootstrap import ROOT
+from django.conf import settings
 
 SERVES = "Stop with Ctrl-C."
 """The demo command's last line before it serves."""
@@ -44,7 +44,7 @@ def office(
     command = [sys.executable, "-m", "django", "demo", "--port", str(port), *([] if jobs else ["--without-jobs"])]
     running = RunningOffice(f"http://127.0.0.1:{port}")
     with subprocess.Popen(
-        command, cwd=ROOT, env=environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+        command, cwd=settings.BASE_DIR, env=environment, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
     ) as process:
         ready = threading.Event()
 

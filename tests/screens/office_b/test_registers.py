@@ -184,7 +184,7 @@ def test_every_register_of_equipment_opens_empty_and_filled(office, noun: str) -
 
 
 def test_the_head_of_the_papers_is_kept(office) -> None:
-    said = {"name": "Lanternroof Solar", "city": "Beaufort", "state": "nc"}
+    said = {"name": "Lanternroof Solar", "city": "Beaufort", "state": "nc", "workmanship_years": 12}
     assert office.post(reverse("office-firm"), said).status_code == 302
     assert (OfficeProfile.current().name, OfficeProfile.current().state) == ("Lanternroof Solar", "NC")
     assert office.post(reverse("office-firm"), said | {"state": "Q9"}).status_code == 422
