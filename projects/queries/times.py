@@ -7,15 +7,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from django.db.models import QuerySet
+
 from projects.models import Job, Jurisdiction, Stage, Utility
 from projects.queries.history import History, courses, history, jurisdiction_key, utility_key
 from projects.queries.pipeline import under_way
-from projects.route.forecast.course import Spell
+from projects.route.forecast.course import Course, Spell
 from projects.route.forecast.legs import LEGS, PERMIT_LEGS, Leg
 from projects.route.forecast.predict import JobForecast, forecast
 from projects.route.forecast.survival import Curve, kaplan_meier
 
 JOBS_PER_PAGE = 15
+MOST_MOVED = 150
 
 
 @dataclass(frozen=True)
@@ -78,29 +81,49 @@ def _curve(rows: Sequence[Spell]) -> Curve:
 def open_jobs(known: History, page: int, supposed: Mapping[str, Mapping[str, float]] | None = None) -> list[OpenJob]:
     """One page of the jobs under way that aren't permitted to operate yet, the oldest first. ``supposed``: extra days
     per leg, by the key of the authority."""
-    jobs = waiting_jobs().select_related("customer").order_by("received_at", "pk")
+    jobs = waiting_jobs().select_related("customer")
     shown = list(jobs[(page - 1) * JOBS_PER_PAGE : page * JOBS_PER_PAGE])
     by_id = {found.job: found for found in courses(Job.objects.filter(pk__in=[job.pk for job in shown]))}
     rows = []
     for job in shown:
         found = by_id[job.pk]
-        longer: dict[str, float] = {}
-        for key in (found.jurisdiction, found.utility):
-            longer |= (supposed or {}).get(key, {})
-        applies = any(key in found.legs and found.legs[key].left is None for key in longer)
+        longer = _longer(found, supposed)
         rows.append(
             OpenJob(
                 job,
                 forecast(found, known.posterior, known.today),
-                forecast(found, known.posterior, known.today, longer_days=longer) if applies else None,
+                forecast(found, known.posterior, known.today, longer_days=longer) if longer else None,
                 job.stage == Stage.LEAD,
             )
         )
     return rows
 
 
-def waiting_jobs():
-    return under_way().exclude(stage=Stage.IN_SERVICE).exclude(interconnection__permission_on__isnull=False)
+def moved_days(known: History, supposed: Mapping[str, Mapping[str, float]]) -> list[int]:
+    """Days by which the middle date moves, of every open job (the oldest ``MOST_MOVED``) that has the review ahead."""
+    moved = []
+    for found in courses(waiting_jobs()[:MOST_MOVED]):
+        longer = _longer(found, supposed)
+        if longer:
+            now = forecast(found, known.posterior, known.today).operation
+            then = forecast(found, known.posterior, known.today, longer_days=longer).operation
+            if now and then:
+                moved.append((then.middle - now.middle).days)
+    return moved
+
+
+def _longer(found: Course, supposed: Mapping[str, Mapping[str, float]] | None) -> dict[str, float]:
+    """Extra days of the legs that this job has and hasn't ended yet."""
+    longer: dict[str, float] = {}
+    for key in (found.jurisdiction, found.utility):
+        longer |= (supposed or {}).get(key, {})
+    return {key: days for key, days in longer.items() if key in found.legs and found.legs[key].left is None}
+
+
+def waiting_jobs() -> QuerySet[Job]:
+    """Open jobs that may not operate yet, the oldest lead first."""
+    open_ = under_way().exclude(stage=Stage.IN_SERVICE).exclude(interconnection__permission_on__isnull=False)
+    return open_.order_by("received_at", "pk")
 
 
 def longer_review(key: str, weeks: int) -> dict[str, dict[str, float]]:

@@ -86,7 +86,7 @@ def course(
         if leg.key not in known and leg.key in passed:
             legs[leg.key] = Progress(None, passed[leg.key])
             continue
-        earlier_ends = [legs[key].left for key in before(leg.key, present)]
+        earlier_ends = [known.get(key) for key in before(leg.key, present)]
         entered = starts.get(leg.key)
         if entered is None:
             days = [day for day in earlier_ends if day is not None]

@@ -58,8 +58,9 @@ def legs_for(*, permits: tuple[str, ...], grid: bool) -> frozenset[str]:
 
 
 def before(key: str, present: frozenset[str]) -> tuple[str, ...]:
-    """The legs that a leg waits for, passing over those that this job doesn't have."""
-    found: list[str] = []
-    for earlier in BY_KEY[key].after:
-        found += [earlier] if earlier in present else before(earlier, present)
+    """The legs that a leg waits for, those before them where this job has none of them."""
+    named = BY_KEY[key].after
+    found = [earlier for earlier in named if earlier in present]
+    if not found:
+        found = [leg for earlier in named for leg in before(earlier, present)]
     return tuple(dict.fromkeys(found))

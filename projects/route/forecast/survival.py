@@ -76,8 +76,8 @@ def kaplan_meier(days: Sequence[float], finished: Sequence[bool]) -> Curve:
 
 
 def _limits(at: np.ndarray, share: np.ndarray, days: np.ndarray, ended: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Greenwood on the log-log scale, as ``scipy.stats.ecdf`` does under "log-log", but defined where the share
-    reaches 0: there the limits of the step before hold.
+    """Greenwood on the log-log scale, as ``scipy.stats.ecdf`` does under "log-log". At the step on which the last
+    ones leave his formula says nothing: there the exact binomial limit of those at risk goes on from the step before.
     """
     at_risk = np.array([(days >= day).sum() for day in at], float)
     left = np.array([(ended == day).sum() for day in at], float)
@@ -88,8 +88,8 @@ def _limits(at: np.ndarray, share: np.ndarray, days: np.ndarray, ended: np.ndarr
     spread = 1.959964 * np.sqrt(total[inner]) / np.abs(log_share)
     low[inner] = share[inner] ** np.exp(spread)
     high[inner] = share[inner] ** np.exp(-spread)
-    if len(share) > 1 and share[-1] == 0:
-        high[-1] = high[-2]
+    if share[-1] == 0:
+        high[-1] = (high[-2] if len(share) > 1 else 1.0) * (1 - 0.025 ** (1 / at_risk[-1]))
     return low, high
 
 

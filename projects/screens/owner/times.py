@@ -38,7 +38,8 @@ def times(request: HttpRequest) -> HttpResponse:
     waiting = queries.waiting_jobs().count()
     pages = max(1, math.ceil(waiting / queries.JOBS_PER_PAGE))
     page = _whole(request.GET.get("page"), 1, pages)
-    jobs = queries.open_jobs(known, page, queries.longer_review(asked, weeks) if asked else None)
+    supposed = queries.longer_review(asked, weeks) if asked else None
+    jobs = queries.open_jobs(known, page, supposed)
     context: dict[str, Any] = {
         "nav": "pipeline",
         "today": known.today,
@@ -57,7 +58,7 @@ def times(request: HttpRequest) -> HttpResponse:
         "pages": pages,
         "rows": _rows(jobs, known.today),
         "axis": _calendar(jobs, known.today).axis() if jobs else "",
-        "moved": _moved(jobs),
+        "moved": _moved(queries.moved_days(known, supposed), weeks) if supposed else None,
         "shares_after": SHARES_AFTER,
         "thin": THIN,
         "thin_legs": [row.leg.title for row in found if row.all.finished < THIN],
@@ -140,6 +141,7 @@ def _later(row: queries.OpenJob) -> int | None:
     return (row.supposed.operation.middle - row.forecast.operation.middle).days
 
 
-def _moved(jobs: list[queries.OpenJob]) -> dict[str, int] | None:
-    days = [moved for moved in map(_later, jobs) if moved is not None]
-    return {"jobs": len(days), "most": max(days), "least": min(days)} if days else None
+def _moved(days: list[int], weeks: int) -> dict[str, int] | None:
+    if not days:
+        return None
+    return {"jobs": len(days), "most": max(days), "least": min(days), "hidden": min(days) < 7 * weeks - 1}
