@@ -44,11 +44,11 @@ def facts_of_many(jobs: Iterable[Job], today: date | None = None) -> dict[int, r
     if not jobs:
         return {}
     today = today or office_today()
-    rows = _Rows(jobs)
+    rows = Rows(jobs)
     return {job.pk: rows.facts(job, today) for job in jobs}
 
 
-class _Rows:
+class Rows:
     """All rows of some jobs, fetched table by table."""
 
     def __init__(self, jobs: Sequence[Job]) -> None:

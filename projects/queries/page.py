@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import Prefetch
+from django.db.models import prefetch_related_objects
 
 from projects.actions import journal
-from projects.actions.facts import facts_of
+from projects.actions.facts import Rows
+from projects.actions.findings import today as office_today
 from projects.actions.study import settle
 from projects.models import (
     Design,
@@ -22,7 +23,6 @@ from projects.models import (
     LeadAnswers,
     PaperIssue,
     Permit,
-    PermitSubmission,
     StudyRun,
     Waiver,
 )
@@ -75,15 +75,17 @@ def job_page(number: int) -> JobPage | None:
     )
     if job is None:
         return None
-    facts = facts_of(job)
-    submissions = PermitSubmission.objects.select_related("licence__holder", "submitted_by").defer("design_frozen")
-    permits = Permit.objects.filter(job=job).prefetch_related(
-        Prefetch("submissions", submissions.prefetch_related("comments__answered_by"))
-    )
-    inspections = Inspection.objects.filter(job=job).prefetch_related("corrections__fixed_by")
+    # What the standing was computed from is shown as well: it is read once.
+    rows = Rows([job])
+    facts = rows.facts(job, office_today())
+    permits, inspections = rows.permits[job.pk], rows.inspections[job.pk]
+    people = ("submissions__licence__holder", "submissions__submitted_by", "submissions__comments__answered_by")
+    prefetch_related_objects(permits, *people)
+    prefetch_related_objects(inspections, "corrections__fixed_by")
+    interconnection = rows.interconnections.get(job.pk)
+    prefetch_related_objects([interconnection] if interconnection else [], "requests__answered_by")
     studies = StudyRun.objects.filter(job=job).defer("request", "result").order_by("-pk")
     study = studies.first()
-    done = study if study and study.state == StudyRun.State.DONE else None
     parts = ("module", "inverter", "battery", "generator")
     entries = JournalEntry.objects.filter(job=job).select_related("actor").order_by("-pk")[:JOURNAL_LINES]
     return JobPage(
@@ -91,16 +93,16 @@ def job_page(number: int) -> JobPage | None:
         today=facts.today,
         facts=facts,
         standing=standing(facts),
-        answers=LeadAnswers.objects.filter(job=job).first(),
+        answers=rows.answers.get(job.pk),
         permits=tuple(permits),
         inspections=tuple(inspections),
-        interconnection=Interconnection.objects.filter(job=job).prefetch_related("requests__answered_by").first(),
+        interconnection=interconnection,
         papers=tuple(PaperIssue.objects.filter(job=job).select_related("issued_by").order_by("-pk")),
-        marks=tuple(JobMark.objects.filter(job=job, withdrawn_at=None).select_related("recorded_by")),
-        waivers=tuple(Waiver.objects.filter(job=job, withdrawn_at=None).select_related("waived_by")),
+        marks=tuple(rows.marks[job.pk]),
+        waivers=tuple(rows.waivers[job.pk]),
         evidence=tuple(Evidence.objects.filter(job=job, removed_at=None).select_related("added_by")),
         design=Design.objects.filter(job=job).select_related(*parts).order_by("-revision").first(),
         study=settle(study) if study else None,
-        done_study=done or (studies.filter(state=StudyRun.State.DONE).first() if study else None),
+        done_study=rows.studies.get(job.pk),
         journal=tuple(journal.sentences(entries)),
     )

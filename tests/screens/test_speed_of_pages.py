@@ -6,8 +6,9 @@ import statistics
 from time import perf_counter, process_time
 
 import pytest
+from django.core.handlers.wsgi import WSGIHandler
 from django.db import connection
-from django.test import Client
+from django.test import Client, RequestFactory
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
@@ -52,6 +53,20 @@ def pages() -> dict[str, tuple[Client, str]]:
         "the pipeline": (owner, "/pipeline/"),
         "a customer's page": (Client(), f"/status/{link}/"),
     }
+
+
+SERVER = WSGIHandler()
+"""What a server calls. The test client would copy every template's context besides, which takes as long again."""
+
+
+def served(client: Client, address: str) -> None:
+    path, _, query = address.partition("?")
+    cookies = "; ".join(f"{name}={morsel.value}" for name, morsel in client.cookies.items())
+    environ = RequestFactory().get(path, QUERY_STRING=query, HTTP_COOKIE=cookies).environ
+    answered: list[str] = []
+    body = SERVER(environ, lambda status, headers: answered.append(status))
+    assert b"</html>" in b"".join(body)
+    assert answered == ["200 OK"]
 
 
 def opened(client: Client, address: str) -> int:
@@ -99,13 +114,12 @@ def test_pages_are_ready_within_50_ms_at_a_thousand_jobs() -> None:
     crowded(MANY)
     took = {}
     for name, (client, address) in looked_at.items():
-        client.get(address)
+        served(client, address)
         times = []
         for _ in range(7):
             began = process_time()  # this program's own time, whatever else the machine does
-            answer = client.get(address)
+            served(client, address)
             times.append((process_time() - began) * 1000)
-        assert answer.status_code == 200
         took[name] = statistics.median(times)
     print("; ".join(f"{name} {ms:.0f} ms" for name, ms in took.items()))
     assert {name: round(ms) for name, ms in took.items() if ms >= WITHIN_MS} == {}
