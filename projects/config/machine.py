@@ -109,6 +109,9 @@ def missing(venv: bool, papers: bool, tests: bool) -> list[str]:
         # The program through which Playwright drives a browser needs it.
         if not loads("libatomic.so.1"):
             packages.append("libatomic1")
+        # The tests read the papers back with it.
+        if not shutil.which("pdftotext"):
+            packages.append("poppler-utils")
         # Ubuntu's package is a link to a snap, which neither a container nor a driven browser can use: see browser().
         if not is_ubuntu() and not find_chromium():
             packages.append("chromium")
