@@ -3,7 +3,7 @@
 SURV-01: E. J. Freireich et al., "The effect of 6-mercaptopurine on the duration of steroid-induced remissions in acute
 leukemia", Blood 21 (1963) 699-716, weeks of remission as tabulated in textbooks (D. R. Cox and D. Oakes, Analysis of
 Survival Data, 1984; D. G. Kleinbaum and M. Klein, Survival Analysis), with the textbooks' product-limit values.
-SURV-02: Greenwood's standard errors of the same data as the textbooks print them, from memory, recomputed below.
+SURV-02: Greenwood's standard errors of the same data as the textbooks print them, from memory.
 SURV-03: a plain product of fractions, written here without any library.
 """
 
