@@ -143,19 +143,30 @@ def _page(request: HttpRequest, found: Job, wrong: dict[str, forms.Form] | None 
     standing = standing_of(found, now)
     study = found.studies.filter(state=StudyRun.State.DONE).order_by("-id").first()
     result = study.result if study else {}
+    duties = [step for step in standing.next_steps if step.party in CREW_PARTIES]
     context = {
         "nav": "crew",
         "job": found,
         "standing": standing,
         "system_line": _system_line(study),
         "stop": installation_problems(facts) if _at_the_door(standing) else [],
-        "duties": [_duty(found, step, wrong) for step in standing.next_steps if step.party in CREW_PARTIES],
+        "duties": [_duty(found, step, wrong) for step in duties],
+        "refused": _without_place(wrong, duties),
         "later": [r for r in standing.requirements if r.party in CREW_PARTIES and r.state == "waiting"],
         "photo_form": wrong.get("photo") or PhotoForm(auto_id="id_photo_%s"),
         "headline": [row for row in of_study(study.headline) if row[0] not in NOT_FOR_THE_ROOF] if study else [],
         "circuits": result["electrical"]["circuits"] if result else [],
     }
     return render(request, "crew/job.html", context, status=422 if wrong else 200)
+
+
+def _without_place(wrong: dict[str, forms.Form], duties: list[RequirementStanding]) -> list[str]:
+    """What is wrong with a form that the page no longer has: not to be done yet, or somebody else was quicker."""
+    placed = {MARK_OF_REQUIREMENT.get(step.key) for step in duties} | {"photo"}
+    if any(step.key == "final_corrections" for step in duties):
+        placed |= {key for key in wrong if key.startswith("fix ")}
+    lost = [form for key, form in wrong.items() if key not in placed]
+    return [error for form in lost for errors in form.errors.values() for error in errors]
 
 
 def _at_the_door(standing: Standing) -> bool:
