@@ -26,7 +26,7 @@ class Place:
     """IANA name."""
     county: str
     located_from: str
-    """"zip" or "typed"."""
+    """"zip", "typed" or "region" (roughly: the middle of the ZIP codes with the same three first digits)."""
 
 
 class NotFound(ValueError):
@@ -39,11 +39,18 @@ class NotFound(ValueError):
 
 
 def locate(
-    *, state: str, zip_code: str, latitude_deg: float | None = None, longitude_deg: float | None = None
+    *,
+    state: str,
+    zip_code: str,
+    latitude_deg: float | None = None,
+    longitude_deg: float | None = None,
+    roughly: bool = False,
 ) -> Place:
     """The place of an address; typed coordinates win over the middle of the ZIP area. Raises NotFound.
 
-    A ZIP code newer than the list is taken where coordinates are typed and its region lies in the state.
+    A ZIP code newer than the list is taken where coordinates are typed and its region lies in the state. ``roughly``:
+    without coordinates too, since a homeowner has none; it then lies in the middle of its region until the office
+    types them.
     """
     state = state.strip().upper()
     if state not in STATES:
@@ -53,7 +60,7 @@ def locate(
     five = zip_code.strip()[:5]
     typed = latitude_deg is not None or longitude_deg is not None
     entry = _zip_entry(five)
-    if entry is None and not typed:
+    if entry is None and not typed and not (roughly and _region(five[:3])):
         raise NotFound("zip_code", f"No place known here has the ZIP code {five}: check it, or type coordinates.")
     states = {str(entry["state"])} if entry else _states_of_region(five[:3])
     if state not in states:
@@ -61,6 +68,9 @@ def locate(
         raise NotFound("zip_code", f"{five} is in {where}, not in {state}.")
     if not typed and entry:
         latitude, longitude, origin = float(str(entry["lat"])), float(str(entry["long"])), "zip"
+    elif not typed:
+        latitude, longitude = _middle_of(_middles_in(five[:3], state))
+        origin = "region"
     else:
         latitude, longitude = _checked(latitude_deg, longitude_deg)
         if all(distance_km(latitude, longitude, *middle) > FAR_FROM_ZIP_KM for middle in _middles(five)):
@@ -105,6 +115,14 @@ def _middles(five: str) -> list[tuple[float, float]]:
     entry = _zip_entry(five)
     entries = [entry] if entry else list(_region(five[:3]))
     return [(float(str(e["lat"])), float(str(e["long"]))) for e in entries]
+
+
+def _middles_in(three: str, state: str) -> list[tuple[float, float]]:
+    return [(float(str(e["lat"])), float(str(e["long"]))) for e in _region(three) if e["state"] == state]
+
+
+def _middle_of(points: list[tuple[float, float]]) -> tuple[float, float]:
+    return sum(lat for lat, _ in points) / len(points), sum(lon for _, lon in points) / len(points)
 
 
 def time_zone(latitude_deg: float, longitude_deg: float) -> str:

@@ -15,6 +15,9 @@ from projects.models import journal_triggers
 def _quick_and_private(settings, tmp_path) -> None:
     """Files go to the test's own folder, studies run at once, and passwords are hashed cheaply."""
     settings.MEDIA_ROOT = tmp_path / "files"
+    settings.CACHES = settings.CACHES | {
+        "shared": settings.CACHES["shared"] | {"LOCATION": tmp_path / "counts"},
+    }
     settings.STUDIES_IN_BACKGROUND = False
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 

@@ -57,11 +57,21 @@ def cleaned_address(findings: Findings, *, street: str, city: str) -> dict[str, 
 
 
 def located(
-    findings: Findings, state: str, zip_code: str, latitude_deg: float | None, longitude_deg: float | None
+    findings: Findings,
+    state: str,
+    zip_code: str,
+    latitude_deg: float | None,
+    longitude_deg: float | None,
+    *,
+    roughly: bool = False,
 ) -> places.Place | None:
     try:
         return places.locate(
-            state=state, zip_code=zip_code.strip(), latitude_deg=latitude_deg, longitude_deg=longitude_deg
+            state=state,
+            zip_code=zip_code.strip(),
+            latitude_deg=latitude_deg,
+            longitude_deg=longitude_deg,
+            roughly=roughly,
         )
     except places.NotFound as problem:
         findings.add(problem.field, problem.message)

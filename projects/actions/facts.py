@@ -104,6 +104,7 @@ class Rows:
             jurisdiction=_jurisdiction(job.jurisdiction, site.state, job.received_at.year, today.year),
             utility=_utility(job.utility),
             contact_known=bool(customer.name and (customer.email or customer.phone)),
+            place_known=site.located_from != "region",
             answers_known=answers is not None and answers.known,
             service_recorded=site.service_recorded_on is not None,
             roof_recorded=roof,

@@ -57,7 +57,8 @@ def receive_lead(
         findings.add("received_at", "This moment has not come yet.")
     reached = contact.cleaned(findings, name=name, email=email, phone=phone, preferred_language=preferred_language)
     address = contact.cleaned_address(findings, street=street, city=city)
-    place = contact.located(findings, state, zip_code, latitude_deg, longitude_deg)
+    # A homeowner knows no coordinates: a ZIP that isn't in the list is taken, and the office finds the house.
+    place = contact.located(findings, state, zip_code, latitude_deg, longitude_deg, roughly=actor is None)
     said = answers.cleaned(
         findings,
         {

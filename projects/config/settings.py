@@ -145,7 +145,11 @@ if _env["RAFTERBOOK_HTTPS"]:
     SESSION_COOKIE_SECURE = True
     CSRF_COOKIE_SECURE = True
 
-CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+CACHES = {
+    "default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"},
+    # What all processes of the server must count together: requests from one address.
+    "shared": {"BACKEND": "django.core.cache.backends.filebased.FileBasedCache", "LOCATION": DATA_DIR / "counts"},
+}
 DJANGO_TABLES2_TEMPLATE = "office/table.html"
 CUSTOMER_LINK_DAYS: int = _env["RAFTERBOOK_CUSTOMER_LINK_DAYS"]
 REQUESTS_PER_HOUR: int = _env["RAFTERBOOK_REQUESTS_PER_HOUR"]

@@ -18,7 +18,9 @@ class Site(models.Model):
     elevation_m = models.FloatField(default=0)
     time_zone = models.CharField(max_length=60)
     located_from = models.CharField(
-        max_length=12, choices=[("zip", "ZIP code"), ("typed", "typed coordinates")], default="zip"
+        max_length=12,
+        choices=[("zip", "ZIP code"), ("typed", "typed coordinates"), ("region", "ZIP region, roughly")],
+        default="zip",
     )
     owns_home = models.BooleanField(default=True)
 

@@ -136,6 +136,8 @@ class JobFacts:
     jurisdiction: JurisdictionProfile = JurisdictionProfile()
     utility: UtilityProfile = UtilityProfile()
     contact_known: bool = False
+    place_known: bool = True
+    """False while the house lies only roughly: somewhere in the region of its ZIP code."""
     answers_known: bool = False
     """What must run, backup or payback first, and a bill or a worksheet."""
     service_recorded: bool = False

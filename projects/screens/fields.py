@@ -10,6 +10,9 @@ from django.core.exceptions import ValidationError
 
 from projects.screens import measures
 
+FARTHEST_POINT_DEG = 45.0
+"""Letters that disagree with the degrees by more are a slip of one of the two: 192 and S agree, 192 and N don't."""
+
 
 class NumberField(forms.FloatField):
     """A number as people write it: ``12,400`` and ``12400.5`` alike. The keyboard of a tablet shows digits."""
@@ -117,9 +120,14 @@ class PitchField(MeasureField):
 
 class BearingField(MeasureField):
     def parse(self, text: str) -> float:
-        # "192° SSW" is how a bearing is shown; the letters only repeat the number.
-        head, _, tail = text.partition("°")
-        return measures.parse_bearing(head if tail.strip().upper().isalpha() else text)
+        # "192° SSW" is how a bearing is shown; the letters only repeat the number, and may lose the sign in a copy.
+        shown = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*(?:°|deg|degrees)?\s*([A-Za-z]{1,3})\s*", text)
+        if shown is None or shown[2].lower() == "deg":
+            return measures.parse_bearing(text)
+        degrees, point = measures.parse_bearing(shown[1]), measures.parse_bearing(shown[2])
+        if abs((degrees - point + 180) % 360 - 180) > FARTHEST_POINT_DEG:
+            raise ValueError(f"{shown[1]}° is {measures.compass(degrees)}, not {shown[2].upper()}: which one is it?")
+        return degrees
 
     def show(self, value: float | None) -> str:
         return measures.show_bearing(value)

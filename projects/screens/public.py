@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import time
 from typing import Any
 
 from django import forms
 from django.conf import settings
 from django.core import signing
-from django.core.cache import cache
+from django.core.cache import caches
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -89,16 +90,17 @@ def _address(request: HttpRequest) -> str:
 def _taken(request: HttpRequest) -> int:
     """Counts this request and says how many came from the address within the hour, this one included."""
     key = f"asked:{_address(request)}"
-    cache.add(key, 0, HOUR_S)
-    try:
-        return cache.incr(key)
-    except ValueError:  # it ran out between the two lines
-        cache.set(key, 1, HOUR_S)
-        return 1
+    counts = caches["shared"]
+    now = time.time()
+    since, before = counts.get(key) or (now, 0)
+    # The hour runs from the first request: a count that is renewed must not prolong it.
+    counts.set(key, (since, before + 1), max(1, since + HOUR_S - now))
+    return before + 1
 
 
 def _full(request: HttpRequest) -> bool:
-    return cache.get(f"asked:{_address(request)}", 0) >= settings.REQUESTS_PER_HOUR
+    _, taken = caches["shared"].get(f"asked:{_address(request)}") or (0, 0)
+    return taken >= settings.REQUESTS_PER_HOUR
 
 
 def _language(request: HttpRequest) -> str:
@@ -127,14 +129,17 @@ def ask(request: HttpRequest) -> HttpResponse:
             try:
                 intake.receive_lead(actor=None, source="web", **form.cleaned_facts())
             except Problems as problems:
-                add_problems(form, [_on_field(problem) for problem in problems])
+                add_problems(form, [_on_field(problem, form) for problem in problems])
             else:
                 return redirect(_thanks(language))
         return _page(request, form, language, status=422)
 
 
-def _on_field(problem: Problem) -> Problem:
-    return Problem("kwh_1", problem.message) if problem.field == "monthly_kwh" else problem
+def _on_field(problem: Problem, form: AskForm) -> Problem:
+    """In the page's words and language where it has some; actions speak the office's English."""
+    field = "kwh_1" if problem.field == "monthly_kwh" else problem.field
+    said = form.words.unknown
+    return Problem(field, said.get(field) or said.get("") or problem.message)
 
 
 def _thanks(language: str) -> str:

@@ -15,6 +15,8 @@ class AskWords:
     """Where the office's own words would not do."""
     required: dict[str, str]
     invalid: dict[str, str]
+    unknown: dict[str, str]
+    """What to say where the job book itself refuses a field; "" stands for any other field."""
     needed: dict[str, str]
     months: tuple[str, ...]
 
@@ -102,6 +104,7 @@ ENGLISH = AskWords(
         "consent": "Without this tick nobody may answer you.",
     },
     invalid={"zip_code": "A ZIP has five digits.", "state": "Two letters, such as NC."},
+    unknown={"zip_code": "We know no place with this ZIP in that state: please look at both again."},
     needed={
         "city": "Please give the city.",
         "state": "Two letters, such as NC.",
@@ -209,6 +212,15 @@ SPANISH = AskWords(
         "consent": "Sin esta marca nadie puede responderle.",
     },
     invalid={"zip_code": "El código ZIP tiene cinco cifras.", "state": "Dos letras, como NC."},
+    unknown={
+        "zip_code": "No conocemos ningún lugar con este código ZIP en ese estado: por favor revise los dos.",
+        "state": "Dos letras de un estado, como NC.",
+        "phone": "Un número de teléfono tiene diez cifras, con el código de área.",
+        "email": "Esto no es una dirección de correo.",
+        "kwh_1": "Por favor revise los meses: son kWh al mes.",
+        "yearly_kwh": "Por favor revise el consumo de un año: son kWh.",
+        "": "Por favor revise lo que escribió aquí.",
+    },
     needed={
         "city": "Por favor escriba la ciudad.",
         "state": "Dos letras, como NC.",

@@ -83,3 +83,14 @@ def test_nine_digits_are_a_zip_code_too() -> None:
 def test_a_degree_of_latitude_is_111_km() -> None:
     # Source: 2 pi 6371 km / 360.
     assert places.distance_km(35, -79, 36, -79) == pytest.approx(111.19, abs=0.01)
+
+
+def test_a_homeowner_with_a_zip_code_newer_than_the_list_lies_roughly_in_its_region() -> None:
+    place = places.locate(state="NC", zip_code="28599", roughly=True)
+    assert (place.located_from, place.time_zone) == ("region", "America/New_York")
+    # Source: zipcodes' own entry of 28557 (Morehead City), in the same region: 34.73 N, 76.75 W.
+    assert places.distance_km(place.latitude_deg, place.longitude_deg, 34.73, -76.75) < 150
+    for state, code in (("VA", "28599"), ("NC", "00000")):
+        with pytest.raises(places.NotFound) as told:
+            places.locate(state=state, zip_code=code, roughly=True)
+        assert told.value.field == "zip_code"

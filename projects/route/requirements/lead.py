@@ -21,6 +21,10 @@ def _due(facts: JobFacts, done: Done) -> date | None:
     return first_look_due(facts)
 
 
+def _contact_detail(facts: JobFacts) -> str:
+    return "" if facts.place_known else "the ZIP code isn't in the table: type the coordinates of the house"
+
+
 def _first_look(facts: JobFacts) -> Met | None:
     paper = facts.papers.get("first_look")
     return None if paper is None else Met(paper[0])
@@ -37,8 +41,9 @@ REQUIREMENTS = (
         stage="lead",
         party="office",
         sentence=said("The customer's name, address and a way to reach them are known"),
-        met=lambda facts: known(facts.contact_known),
+        met=lambda facts: known(facts.contact_known and facts.place_known),
         due=_due,
+        detail=_contact_detail,
     ),
     Requirement(
         key="answers",

@@ -6,6 +6,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from django.core.exceptions import ValidationError
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -106,3 +107,14 @@ def test_rafters_are_spaced_in_inches_where_feet_are_spoken() -> None:
     assert field.show(0.6096) == '24"'
     field.unit = "m"
     assert field.clean("0.6") == pytest.approx(0.6)
+
+
+@pytest.mark.parametrize("said", ["192° SSW", "192 SSW", "192ssw", "192 deg SSW", "192.0 s"])
+def test_degrees_with_their_compass_letters_are_one_bearing(said: str) -> None:
+    assert BearingField().clean(said) == 192
+
+
+@pytest.mark.parametrize("said", ["192 N", "192 XYZ", "192 SSW W", "400 SSW"])
+def test_degrees_with_letters_that_disagree_are_asked_again(said: str) -> None:
+    with pytest.raises(ValidationError):
+        BearingField().clean(said)

@@ -187,3 +187,29 @@ def test_every_word_of_the_page_is_there_in_both_languages() -> None:
 def test_the_zip_alone_completes_the_address(homeowner, read) -> None:
     assert ask(homeowner, read | {"city": "", "state": ""}).status_code == 302
     assert (Job.objects.get().site.city, Job.objects.get().site.state) == ("Morehead City", "NC")
+
+
+def test_a_zip_code_newer_than_the_table_is_taken_and_the_office_is_told_to_find_the_house(homeowner, read) -> None:
+    answer = ask(homeowner, read | {"zip_code": "28599", "city": "Otter Bend"})
+    assert answer.status_code == 302
+    job = Job.objects.get()
+    assert job.site.located_from == "region"
+    office = Client()
+    office.force_login(factories.office_person())
+    page = office.get(reverse("job", args=[job.number])).content.decode()
+    assert "type the coordinates of the house" in page
+    typed = read | {"zip_code": "28599", "city": "Otter Bend", "latitude_deg": "34.86", "longitude_deg": "-76.78"}
+    assert office.post(reverse("lead-answers", args=[job.number]), typed).status_code == 302
+    job.site.refresh_from_db()
+    assert job.site.located_from == "typed"
+    page = office.get(reverse("job", args=[job.number])).content.decode()
+    assert "type the coordinates of the house" not in page
+
+
+@pytest.mark.parametrize(("language", "says"), [("en", "no place with this ZIP"), ("es", "ningún lugar")])
+def test_a_zip_code_of_another_state_is_refused_beside_the_field_in_the_pages_language(
+    homeowner, read, language: str, says: str
+) -> None:
+    answer = ask(homeowner, read | {"state": "VA", "page_language": language})
+    assert answer.status_code == 422 and says in answer.content.decode()
+    assert Job.objects.count() == 0
