@@ -1,0 +1,26 @@
+"""The one adapter between the jobs and ``sizing``: a design becomes a request, a result becomes a few figures.
+
+``request`` asks and runs; ``loads``, ``money`` and ``weather`` fill their parts of it; ``figures`` reads the answer.
+"""
+
+from projects.studies.figures import failing_checks, headline, ride_through_words
+from projects.studies.loads import appliance_library, appliance_of, appliances_of, starting_w
+from projects.studies.money import price_usd
+from projects.studies.request import changed_since, problems_of, run, study_request_of
+from sizing.errors import InputErrors
+
+__all__ = [
+    "InputErrors",
+    "appliance_library",
+    "appliance_of",
+    "appliances_of",
+    "changed_since",
+    "failing_checks",
+    "headline",
+    "price_usd",
+    "problems_of",
+    "ride_through_words",
+    "run",
+    "starting_w",
+    "study_request_of",
+]

@@ -1,0 +1,129 @@
+"""A design becomes the request of a study, and the study is run."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from projects.actions.problems import Problem
+from projects.models import Design, Job, LeadAnswers, Obstruction, Site
+from projects.studies.loads import appliances_of
+from projects.studies.money import loan_of, tariff_of
+from sizing.errors import InputErrors
+from sizing.study import request as ask
+from sizing.study.codec import request_to_dict, result_to_dict
+
+Progress = Callable[[str, float], None]
+_PART_OF_FIELD = {
+    "module": "module",
+    "inverter": "inverter",
+    "inverter_count": "inverter_count",
+    "battery": "battery",
+    "generator": "generator",
+    "strings": "strings",
+    "planes": "plane_modules",
+    "service": "service",
+    "runs": "dc_run_m",
+    "obstructions": "obstructions",
+    "appliances": "loads",
+    "usage": "usage",
+    "tariff": "utility",
+    "loan": "loan_months",
+    "climate": "climate",
+    "site": "site",
+    "backup": "outage_days_wanted",
+}
+
+
+def study_request_of(job: Job, design: Design) -> ask.StudyRequest:
+    """Everything a study of this design asks, from its frozen equipment and the job's site, loads and authorities."""
+    frozen = design.frozen
+    site: Site = job.site
+    answers = LeadAnswers.objects.filter(job=job).first()
+    jurisdiction = job.jurisdiction
+    return ask.StudyRequest(
+        system_type=frozen["system_type"],
+        site=ask.Site(site.latitude_deg, site.longitude_deg, site.elevation_m, site.time_zone),
+        climate=ask.Climate(
+            record_low_c=jurisdiction.record_low_c if jurisdiction else None,
+            high_2pct_c=jurisdiction.high_2pct_c if jurisdiction else None,
+        ),
+        planes=tuple(ask.RoofPlane(**plane) for plane in frozen["planes"]),
+        module=ask.Module(**frozen["module"]),
+        inverter=ask.Inverter(**{key: value for key, value in frozen["inverter"].items() if key != "kind"}),
+        inverter_count=frozen["inverter_count"],
+        strings=tuple(ask.StringGroup(**line) for line in frozen["strings"]),
+        battery=ask.Battery(**frozen["battery"], units=frozen["battery_count"]) if frozen["battery"] else None,
+        generator=ask.Generator(**frozen["generator"]) if frozen["generator"] else None,
+        obstructions=tuple(_obstruction(row) for row in site.obstructions.all()),
+        appliances=appliances_of(job, answers),
+        usage=_usage(answers),
+        tariff=tariff_of(job),
+        loan=loan_of(job, design, answers),
+        service=_service(frozen),
+        runs=ask.Runs(dc_m=frozen["runs"]["dc_m"], ac_m=frozen["runs"]["ac_m"]),
+        backup=ask.Backup(wanted_days=answers.outage_days_wanted if answers else 1.0),
+        code_edition=jurisdiction.code_edition if jurisdiction else "2020",  # type: ignore[arg-type]
+    )
+
+
+def run(request: ask.StudyRequest, progress: Progress | None = None) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Runs the study; returns request and result as plain dictionaries. Raises sizing's InputErrors."""
+    from sizing.study.run import run_study  # brings pvlib and SciPy: not at start-up
+
+    result = run_study(request, progress)
+    return request_to_dict(request), result_to_dict(result)
+
+
+def problems_of(errors: InputErrors) -> list[Problem]:
+    """sizing's problems at the fields of the office's screens."""
+    found = []
+    for error in errors.problems:
+        part = error.field.split(".")[0].split("[")[0]
+        where = error.field.replace("_", " ")
+        found.append(Problem(_PART_OF_FIELD.get(part, ""), f"{where[:1].upper()}{where[1:]}: {error.message}"))
+    return found
+
+
+def changed_since(request: Mapping[str, Any], job: Job, design: Design) -> list[str]:
+    """Parts of the request that a study would ask otherwise now, in words; empty where the study still holds."""
+    words = {
+        "appliances": "the load worksheet",
+        "backup": "the wanted hours of backup",
+        "climate": "the design temperatures",
+        "code_edition": "the code edition",
+        "loan": "the price or the loan",
+        "obstructions": "what stands in the sun's way",
+        "site": "the place",
+        "tariff": "the utility's prices",
+        "usage": "the electric use",
+    }
+    now = request_to_dict(study_request_of(job, design))
+    return [words.get(part, "the design") for part in now if now[part] != request.get(part)]
+
+
+def _obstruction(row: Obstruction) -> ask.Obstruction:
+    return ask.Obstruction(
+        kind=row.kind,  # type: ignore[arg-type]
+        bearing_deg=row.bearing_deg,
+        distance_m=row.distance_m,
+        height_m=row.height_m,
+        width_m=row.width_m,
+        crown_base_m=row.crown_base_m,
+        evergreen=row.evergreen,
+        base_height_m=row.base_height_m,
+    )
+
+
+def _usage(answers: LeadAnswers | None) -> ask.Usage:
+    if answers is None:
+        return ask.Usage()
+    if len(answers.monthly_kwh) == 12:
+        return ask.Usage(monthly_kwh=tuple(answers.monthly_kwh))
+    return ask.Usage(yearly_kwh=answers.yearly_kwh)
+
+
+def _service(frozen: Mapping[str, Any]) -> ask.Service:
+    """As measured; sizing's own usual service for whatever nobody has looked at yet."""
+    known = {key: value for key, value in frozen["service"].items() if value is not None}
+    return ask.Service(**known, connection=frozen["connection"])
