@@ -1,68 +1,23 @@
-"""The search itself: candidates, checks, energy, bills and outages, and the answer to a wish."""
+"""The search itself: checks, energy, bills and outages of every candidate."""
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sizing.array.power import inverter_ac_w, system_loss_factor
-from sizing.array.production import plane_year
+from sizing.array.power import inverter_ac_w
 from sizing.backup.plant import hourly_need, plant_of
-from sizing.climate.choose import choose_climate
-from sizing.climate.design_temperatures import settle
 from sizing.climate.hours import Floats
 from sizing.errors import InputError, InputErrors
-from sizing.loads import study_loads
-from sizing.money.tariff import bills_after_usd, bills_before_usd, meter_year
-from sizing.roof.study import array_share, fill
-from sizing.search.catalogue import BatteryOffer, InverterOffer, ModuleOffer, Space, Wish
-from sizing.search.front import front, next_best
+from sizing.money.tariff import bills_after_usd, meter_year
+from sizing.search.answer import Found, SearchResult, answer
+from sizing.search.candidates import Array, House, arrays, batteries, inverters, stack
+from sizing.search.catalogue import BatteryOffer, InverterOffer, Space, Wish
 from sizing.search.outage import Falls, falls, share_lasting
-from sizing.search.wiring import array_failures, supply_failures
+from sizing.search.wiring import array_failures
 from sizing.study.request import Battery, StringGroup, StudyRequest
 from sizing.study.validate import check_request
-from sizing.sun.position import sun_year
-
-LATER = 1e-6
-
-
-@dataclass(frozen=True)
-class Found:
-    """One design that passes all code checks."""
-
-    module: str
-    modules_by_plane: tuple[int, ...]
-    strings: tuple[StringGroup, ...]
-    inverter: str
-    inverter_count: int
-    battery: str | None
-    battery_units: int
-    dc_kw: float
-    cost_usd: float
-    ac_kwh_year: float
-    bill_offset: float
-    saved_usd_year: float
-    ride_through_share: float
-
-
-@dataclass(frozen=True)
-class SearchResult:
-    tried: int
-    """Combinations looked at, those that fail a check among them."""
-    passing: int
-    failed: tuple[tuple[str, int], ...]
-    """(check, combinations that fail it), most first."""
-    front: tuple[Found, ...]
-    """Cheapest first; nothing as cheap is better in bill offset and ride-through together."""
-    cheapest: Found | None
-    """That meets the wish."""
-    runner_up: Found | None
-    """What the next dollar buys: dearer, no worse in either, most gained per dollar."""
-    closest: Found | None
-    """Where nothing meets the wish: the one that comes nearest."""
 
 
 def search(request: StudyRequest, space: Space, wish: Wish) -> SearchResult:
@@ -75,14 +30,14 @@ def search(request: StudyRequest, space: Space, wish: Wish) -> SearchResult:
     check_request(request)
     if found := _problems(request, space):
         raise InputErrors(found)
-    house = _House.of(request)
+    house = House(request)
     candidates: list[Found] = []
     failed: dict[str, int] = {}
     tried = 0
-    for array in _arrays(house, space):
-        for inverter, count in _inverters(house, space, array):
+    for array in arrays(house, space):
+        for inverter, count in inverters(house, space, array):
             pair = _pair(house, array, inverter, count)
-            for battery, units in _batteries(space):
+            for battery, units in batteries(space):
                 tried += 1
                 failures = (*pair.failures, *house.supply(inverter, count, battery, units))
                 if failures:
@@ -92,7 +47,7 @@ def search(request: StudyRequest, space: Space, wish: Wish) -> SearchResult:
                 candidates.append(_found(house, space, array, pair, battery, units))
             if tried > space.most_candidates:
                 raise InputErrors([InputError("space", f"holds more than {space.most_candidates} combinations")])
-    return _answer(candidates, tried, failed, wish)
+    return answer(candidates, tried, failed, wish)
 
 
 def _problems(request: StudyRequest, space: Space) -> list[InputError]:
@@ -107,96 +62,6 @@ def _problems(request: StudyRequest, space: Space) -> list[InputError]:
         if getattr(space, name) < 1:
             out.append(InputError(f"space.{name}", "must be at least 1"))
     return out
-
-
-class _House:
-    """What all candidates share: weather, loads, bills without solar, and results by what they depend on."""
-
-    def __init__(self, request: StudyRequest) -> None:
-        chosen = choose_climate(request.site, request.climate)
-        self.request = replace(request, strings=(), battery=None, loan=None)
-        self.climate = chosen.hours
-        site, climate = request.site, request.climate
-        temps = settle(
-            self.climate,
-            site.latitude_deg,
-            site.longitude_deg,
-            climate.record_low_c,
-            climate.high_2pct_c,
-            chosen.distance_km,
-        )
-        self.low_c, self.high_c = temps.record_low_c, temps.high_2pct_c
-        hours = self.climate
-        self.sun = sun_year(hours.latitude_deg, hours.longitude_deg, hours.elevation_m, hours.utc_offset_h)
-        self.loads = study_loads(request, hours)
-        assert request.tariff is not None
-        self.tariff = request.tariff
-        nothing = np.zeros_like(self.loads.use_w)
-        self.before_usd = float(bills_before_usd(meter_year(self.loads.use_w, nothing, self.tariff), self.tariff).sum())
-        wanted = min(request.backup.wanted_days * 24, request.backup.horizon_hours)
-        self.wanted_hours = max(int(np.ceil(wanted)), 1)
-        self._supply: dict[tuple[str, int, str, int], tuple[str, ...]] = {}
-
-    @classmethod
-    def of(cls, request: StudyRequest) -> _House:
-        return cls(request)
-
-    def supply(self, inverter: InverterOffer, count: int, battery: BatteryOffer | None, units: int) -> tuple[str, ...]:
-        key = (inverter.inverter.name, count, battery.battery.name if battery else "", units)
-        if key not in self._supply:
-            request = replace(
-                self.request, inverter=inverter.inverter, inverter_count=count, battery=_stack(battery, units)
-            )
-            self._supply[key] = supply_failures(request, self.high_c)
-        return self._supply[key]
-
-
-@dataclass(frozen=True, eq=False)
-class _Array:
-    offer: ModuleOffer
-    counts: tuple[int, ...]
-    request: StudyRequest
-    dc_w: Floats
-
-
-def _arrays(house: _House, space: Space) -> Iterator[_Array]:
-    """Every number of modules on every plane for which there is room, with the array's hourly DC power."""
-    left = system_loss_factor(house.request.losses)
-    for offer in space.modules:
-        base = replace(house.request, module=offer.module)
-        room = {share: [len(fill(plane, base, share).places) for plane in base.planes] for share in (0.0, 1.0)}
-        per_module = np.array(
-            [plane_year(base, replace(plane, modules=1), house.climate, house.sun).dc_w * left for plane in base.planes]
-        )
-        options = [sorted({0, *range(most, 0, -space.module_step)}) for most in room[0.0]]
-        threshold = 0.66 if base.access.sprinklered else 0.33
-        for counts in itertools.product(*options):
-            if not any(counts):
-                continue
-            planes = tuple(replace(plane, modules=n) for plane, n in zip(base.planes, counts, strict=True))
-            request = replace(base, planes=planes)
-            if array_share(request) > threshold and any(n > most for n, most in zip(counts, room[1.0], strict=True)):
-                continue
-            yield _Array(offer, counts, request, np.asarray(counts, dtype=np.float64) @ per_module)
-
-
-def _inverters(house: _House, space: Space, array: _Array) -> Iterator[tuple[InverterOffer, int]]:
-    array_w = sum(array.counts) * array.offer.module.power_w
-    for offer in space.inverters:
-        for count in range(1, space.most_inverters + 1):
-            if array_w <= space.largest_dc_over_ac * offer.inverter.ac_power_w * count + LATER:
-                yield offer, count
-
-
-def _batteries(space: Space) -> Iterator[tuple[BatteryOffer | None, int]]:
-    yield None, 0
-    for offer in space.batteries:
-        for units in range(1, space.most_batteries + 1):
-            yield offer, units
-
-
-def _stack(offer: BatteryOffer | None, units: int) -> Battery | None:
-    return replace(offer.battery, units=units) if offer else None
 
 
 @dataclass(frozen=True, eq=False)
@@ -214,7 +79,7 @@ class _Pair:
     falls: dict[tuple[float, float], Falls] | None = None
 
 
-def _pair(house: _House, array: _Array, offer: InverterOffer, count: int) -> _Pair:
+def _pair(house: House, array: Array, offer: InverterOffer, count: int) -> _Pair:
     request = replace(array.request, inverter=offer.inverter, inverter_count=count)
     failures, groups = array_failures(request, house.low_c, house.high_c)
     if failures:
@@ -237,7 +102,7 @@ def _pair(house: _House, array: _Array, offer: InverterOffer, count: int) -> _Pa
     )
 
 
-def _ride_share(house: _House, array: _Array, pair: _Pair, battery: Battery | None) -> float:
+def _ride_share(house: House, array: Array, pair: _Pair, battery: Battery | None) -> float:
     plant = plant_of(replace(pair.request, battery=battery))
     if house.loads.summary.backup_peak_w <= 0 or plant.inverter_limit_w <= 0:
         return 0.0
@@ -251,7 +116,7 @@ def _ride_share(house: _House, array: _Array, pair: _Pair, battery: Battery | No
     return share_lasting(plant, pair.falls[key], house.loads.backup_w, pair.shortfall_w, house.wanted_hours, start)
 
 
-def _found(house: _House, space: Space, array: _Array, pair: _Pair, battery: BatteryOffer | None, units: int) -> Found:
+def _found(house: House, space: Space, array: Array, pair: _Pair, battery: BatteryOffer | None, units: int) -> Found:
     module = array.offer.module
     modules, count = sum(array.counts), pair.request.inverter_count
     equipment = modules * array.offer.price_usd + count * pair.offer.price_usd
@@ -269,35 +134,5 @@ def _found(house: _House, space: Space, array: _Array, pair: _Pair, battery: Bat
         ac_kwh_year=pair.ac_kwh,
         bill_offset=pair.saved_usd / house.before_usd if house.before_usd > 0 else 0.0,
         saved_usd_year=pair.saved_usd,
-        ride_through_share=_ride_share(house, array, pair, _stack(battery, units)),
-    )
-
-
-def _answer(found: list[Found], tried: int, failed: dict[str, int], wish: Wish) -> SearchResult:
-    reasons = tuple(sorted(failed.items(), key=lambda pair: -pair[1]))
-    if not found:
-        return SearchResult(tried, 0, reasons, (), None, None, None)
-    cost = np.array([item.cost_usd for item in found])
-    ride = np.array([item.ride_through_share for item in found])
-    offset = np.array([item.bill_offset for item in found])
-    best = front(cost, ride, offset)
-    meets = (ride >= wish.ride_through_share - 1e-9) & (offset >= wish.bill_offset - 1e-9)
-    if wish.most_usd is not None:
-        meets &= cost <= wish.most_usd
-    winners = [int(index) for index in best if meets[index]]
-    if not winners:
-        missing = np.maximum(wish.ride_through_share - ride, 0) + np.maximum(wish.bill_offset - offset, 0)
-        if wish.most_usd is not None:
-            missing += np.maximum(cost / wish.most_usd - 1, 0) if wish.most_usd > 0 else cost
-        nearest = int(np.lexsort((cost, missing))[0])
-        return SearchResult(tried, len(found), reasons, tuple(found[i] for i in best), None, None, found[nearest])
-    after = next_best(cost, ride, offset, winners[0], best)
-    return SearchResult(
-        tried,
-        len(found),
-        reasons,
-        tuple(found[i] for i in best),
-        found[winners[0]],
-        found[after] if after is not None else None,
-        None,
+        ride_through_share=_ride_share(house, array, pair, stack(battery, units)),
     )
