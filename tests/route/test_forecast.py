@@ -110,16 +110,6 @@ def test_without_any_history_there_is_still_an_honest_range():
     assert width(found) > 60
 
 
-def test_waiting_jobs_make_the_estimate_longer_than_finished_ones_alone():
-    quick = past("utility_review", [8, 9, 10, 11], "u1")
-    stuck = past("utility_review", [40, 45, 50, 60, 62, 70], "u1", finished=False)
-    rng = np.random.default_rng(1)
-    alone = fit(quick)["utility_review"].mean_of("u1", rng)
-    counted = fit([*quick, *stuck])["utility_review"].mean_of("u1", rng)
-    assert np.expm1(np.median(alone)) < 16
-    assert np.expm1(np.median(counted)) > 30
-
-
 def test_time_already_waited_counts():
     history = fit(steady())
     fresh = simulate(in_review(1), history, TODAY)["permit_building"]
@@ -155,16 +145,6 @@ def test_authorities_lend_each_other_what_is_known_and_keep_their_own_pace():
     assert days["slow"] == pytest.approx(60, abs=4)
     assert days["quick"] == pytest.approx(10, abs=1.5)
     assert days["quick"] < days["new"] < days["unheard"] < days["slow"]
-
-
-def test_what_if_a_review_takes_longer():
-    history, found = fit(steady()), in_review()
-    usual = forecast(found, history, TODAY)
-    later = forecast(found, history, TODAY, longer_days={"permit_building": 21.0, "permit_electrical": 21.0})
-    assert (later.installation.middle - usual.installation.middle).days == pytest.approx(21, abs=1)
-    # A little more time at the utility hides behind permits, installation and inspection.
-    hidden = forecast(found, history, TODAY, longer_days={"utility_review": 7.0})
-    assert (hidden.operation.middle - usual.operation.middle).days <= 1
 
 
 def test_a_booked_day_is_taken_to_hold_once_the_permits_allow_it():

@@ -2,6 +2,8 @@
 
 FORE-01: CRPS of a normal forecast in closed form, T. Gneiting and A. E. Raftery, "Strictly proper scoring rules,
 prediction, and estimation", Journal of the American Statistical Association 102 (2007), equation 21.
+FORE-04: CRPS of three draws counted by hand, and of drawn ensembles against the integral of the squared difference of
+the two distribution functions, its definition (the same paper, equation 20), by plain steps.
 The command prints the same figures over more offices.
 """
 
@@ -40,6 +42,30 @@ def test_fore_01_crps_of_a_normal_forecast(truth: float):
 def test_crps_of_a_single_date_is_its_error():
     assert crps(np.array([12.0]), 20.0) == 8
     assert crps(np.array([20.0, 20.0]), 20.0) == 0
+
+
+@pytest.mark.parametrize(
+    ("truth", "by_hand"),
+    [
+        # draws 2, 4, 9: half the mean difference of all nine pairs is (2 + 5 + 7) / 9 = 14/9
+        (4, 7 / 3 - 14 / 9),  # errors 2, 0, 5
+        (0, 15 / 3 - 14 / 9),  # errors 2, 4, 9
+        (9, 12 / 3 - 14 / 9),  # errors 7, 5, 0
+    ],
+)
+def test_fore_04_crps_of_three_draws_by_hand(truth: float, by_hand: float):
+    assert crps(np.array([9.0, 2.0, 4.0]), truth) == pytest.approx(by_hand)
+
+
+def test_fore_04_crps_is_the_integral_that_defines_it():
+    rng = np.random.default_rng(2007)
+    for _ in range(50):
+        draws = rng.gamma(2.0, 10.0, size=int(rng.integers(1, 40))).round()  # ties too
+        truth = float(rng.integers(0, 80))
+        days = np.unique([*draws, truth])
+        below = (draws[None, :] <= days[:-1, None]).mean(axis=1)
+        step = (days[:-1] >= truth).astype(float)
+        assert crps(draws, truth) == pytest.approx(float(((below - step) ** 2 * np.diff(days)).sum()))
 
 
 def test_the_ranges_hold_what_they_say(scores):

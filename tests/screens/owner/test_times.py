@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from django.core.cache import cache
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
-from projects.actions import closing
+from projects.actions import closing, interconnection
 from projects.models import Job
 from projects.queries.history import courses, history
+from projects.route.forecast.predict import simulate
 from tests import factories
 from tests.factories import job_at
 
@@ -107,10 +110,28 @@ def test_what_if_a_jurisdiction_takes_longer(owner, jobs):
     key = f"j{jobs['permits'].jurisdiction_id}"
     page = owner.get(ADDRESS, {"authority": key, "weeks": "4"})
     later = {row["job"].pk: row["later"] for row in page.context["rows"]}
-    assert 7 < later[jobs["permits"].pk] <= 28  # its utility's review, not asked for yet, runs beside the permits
+    assert later[jobs["permits"].pk] == moved_by_hand(jobs["permits"], 28)
     assert later[jobs["inspection"].pk] is None
     assert page.context["moved"]["jobs"] == 3  # lead, engineering, permits
     assert "weeks longer" in page.content.decode()
+
+
+def moved_by_hand(job: Job, days: int) -> int:
+    """The utility's side runs beside the permits: in each simulated course the later one of both counts."""
+    known, (found,) = history(), courses(Job.objects.filter(pk=job.pk))
+    ends = simulate(found, known.posterior, known.today)
+    permission = ends["permission"] - np.maximum(ends["inspection"], ends["agreement"])
+    then = np.maximum(ends["inspection"] + days, ends["agreement"]) + permission
+    return round(float(np.median(then))) - round(float(np.median(ends["permission"])))
+
+
+def test_what_if_moves_a_job_by_the_whole_time_once_the_utility_has_agreed(owner, jobs):
+    job, today = jobs["permits"], timezone.localdate()
+    for act in (interconnection.submit_application, interconnection.approve_interconnection):
+        act(job=job, actor=factories.office_person(), on=today)
+    interconnection.sign_agreement(job=job, actor=factories.office_person(), on=today)
+    page = owner.get(ADDRESS, {"authority": f"j{job.jurisdiction_id}", "weeks": "4"})
+    assert {row["job"].pk: row["later"] for row in page.context["rows"]}[job.pk] == 28
 
 
 @pytest.mark.parametrize(
