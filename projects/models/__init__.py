@@ -4,6 +4,7 @@ from projects.models.authority import Jurisdiction, JurisdictionClosure, Utility
 from projects.models.customer import Customer
 from projects.models.customer_link import CustomerLink
 from projects.models.design import Design, StudyRun
+from projects.models.economics import JobIncentive, MoneyRules
 from projects.models.equipment import BatteryModel, GeneratorModel, InverterModel, ModuleModel
 from projects.models.evidence import Evidence
 from projects.models.inspection import Inspection, InspectionCorrection
@@ -16,15 +17,18 @@ from projects.models.mark import JobMark, PaperIssue, Waiver
 from projects.models.office import OfficeProfile
 from projects.models.people import Person, Role
 from projects.models.permit import Permit, PermitSubmission, PlanComment
+from projects.models.search import DesignSearch
 from projects.models.site import Obstruction, RoofPlane, Site
 from projects.models.snooze import Snooze
 from projects.models.warranty import Warranty
+from projects.models.weather import SiteWeather, WeatherFile
 
 __all__ = [
     "BatteryModel",
     "Customer",
     "CustomerLink",
     "Design",
+    "DesignSearch",
     "DoItYourself",
     "Evidence",
     "GeneratorModel",
@@ -34,6 +38,7 @@ __all__ = [
     "Interconnection",
     "InverterModel",
     "Job",
+    "JobIncentive",
     "JobMark",
     "JournalEntry",
     "Jurisdiction",
@@ -42,6 +47,7 @@ __all__ = [
     "Licence",
     "LoadLine",
     "ModuleModel",
+    "MoneyRules",
     "Obstruction",
     "OfficeProfile",
     "PaperIssue",
@@ -52,6 +58,7 @@ __all__ = [
     "Role",
     "RoofPlane",
     "Site",
+    "SiteWeather",
     "Snooze",
     "Stage",
     "StudyRun",
@@ -60,4 +67,5 @@ __all__ = [
     "UtilityRequest",
     "Waiver",
     "Warranty",
+    "WeatherFile",
 ]

@@ -32,6 +32,12 @@ class Jurisdiction(models.Model):
     high_2pct_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(60)])
     wind_speed_mph = models.PositiveIntegerField(default=115)
     ground_snow_psf = models.PositiveIntegerField(default=10)
+    roof_gcp = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-6), MaxValueValidator(0)])
+    """External pressure coefficient of the roof zone, negative for uplift; None: no structure sheet is worked out."""
+    access_edition = models.CharField(
+        max_length=4, choices=[(e, e) for e in ("2015", "2018", "2021", "2024")], default="2021"
+    )
+    """Of the residential and fire codes whose pathways and setbacks count."""
 
     class Meta:
         ordering = ["name"]
@@ -81,6 +87,14 @@ class Utility(models.Model):
     energy_usd_per_kwh = models.DecimalField(max_digits=6, decimal_places=4, default="0.1350")
     export_usd_per_kwh = models.DecimalField(max_digits=6, decimal_places=4, default="0.0400")
     fixed_usd_per_month = models.DecimalField(max_digits=6, decimal_places=2, default="14.00")
+    minimum_usd_per_month = models.DecimalField(max_digits=6, decimal_places=2, default="0.00")
+    tax_pct = models.FloatField(default=0, validators=[MinValueValidator(0), MaxValueValidator(50)])
+    """On the whole bill."""
+    escalation_pct_per_year = models.FloatField(default=0, validators=[MinValueValidator(-10), MaxValueValidator(15)])
+    energy_blocks = models.JSONField(default=list, blank=True)
+    """[{"kwh", "usd_per_kwh"}, ...] of a month's energy, in order; beyond the last the price above counts."""
+    rate_periods = models.JSONField(default=list, blank=True)
+    """[{"name", "usd_per_kwh", "export_usd_per_kwh", "from_hour", "to_hour", "months", "days"}, ...]"""
 
     class Meta:
         ordering = ["name"]

@@ -94,6 +94,8 @@ class StudyRun(models.Model):
     on = models.DateField(default=timezone.localdate)
     heard_at = models.DateTimeField(default=timezone.now)
     """When a running study last gave a sign of life."""
+    attempts = models.PositiveIntegerField(default=1)
+    """How often it was begun; a run whose process ended is begun again."""
     started_at = models.DateTimeField(auto_now_add=True)
     finished_at = models.DateTimeField(null=True, blank=True)
     started_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")

@@ -68,6 +68,16 @@ class RoofPlane(models.Model):
     rafter_spacing_m = models.FloatField(
         null=True, blank=True, validators=[MinValueValidator(0.1), MaxValueValidator(3)]
     )
+    rafter_wood = models.CharField(
+        max_length=20,
+        blank=True,
+        choices=[
+            ("spruce-pine-fir", "Spruce-pine-fir"),
+            ("hem-fir", "Hem-fir"),
+            ("douglas fir-larch", "Douglas fir-larch"),
+            ("southern pine", "Southern pine"),
+        ],
+    )
     covering = models.CharField(max_length=16, choices=Covering.choices, default=Covering.SHINGLE)
     age_years = models.PositiveIntegerField(null=True, blank=True, validators=[MaxValueValidator(120)])
     order = models.PositiveIntegerField(default=0)
