@@ -1,6 +1,9 @@
 """One file per noun of the trade. Fields, constraints, simple derived values; the rules live in the route."""
 
+from projects.models.appointment import Appointment
 from projects.models.authority import Jurisdiction, JurisdictionClosure, Utility
+from projects.models.calendar_feed import CalendarFeed
+from projects.models.crew import Crew, CrewDayOff
 from projects.models.customer import Customer
 from projects.models.customer_link import CustomerLink
 from projects.models.design import Design, StudyRun
@@ -14,6 +17,7 @@ from projects.models.journal import JournalEntry
 from projects.models.lead import DoItYourself, Goal, LeadAnswers, LoadLine
 from projects.models.licence import Licence
 from projects.models.mark import JobMark, PaperIssue, Waiver
+from projects.models.message import Message
 from projects.models.office import OfficeProfile
 from projects.models.people import Person, Role
 from projects.models.permit import Permit, PermitSubmission, PlanComment
@@ -24,7 +28,11 @@ from projects.models.warranty import Warranty
 from projects.models.weather import SiteWeather, WeatherFile
 
 __all__ = [
+    "Appointment",
     "BatteryModel",
+    "CalendarFeed",
+    "Crew",
+    "CrewDayOff",
     "Customer",
     "CustomerLink",
     "Design",
@@ -46,6 +54,7 @@ __all__ = [
     "LeadAnswers",
     "Licence",
     "LoadLine",
+    "Message",
     "ModuleModel",
     "MoneyRules",
     "Obstruction",

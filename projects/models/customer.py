@@ -12,6 +12,8 @@ class Customer(models.Model):
     phone_digits = models.CharField(max_length=20, blank=True, db_index=True)
     """Digits alone, the last ten: duplicates are found by it."""
     preferred_language = models.CharField(max_length=2, choices=[("en", "English"), ("es", "Spanish")], default="en")
+    email_updates = models.BooleanField("e-mail about the job", default=True)
+    """Off: they asked not to be written to when the job moves."""
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

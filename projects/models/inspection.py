@@ -27,6 +27,7 @@ class Inspection(models.Model):
 
     class Meta:
         ordering = ["id"]
+        indexes = [models.Index(fields=["booked_for"], name="inspection_days")]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "kind"], condition=models.Q(result="booked"), name="one_booked_inspection_of_a_kind"

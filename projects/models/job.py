@@ -83,6 +83,8 @@ class Job(models.Model):
             models.Index(fields=["outcome", "due_on", "number"]),
             models.Index(fields=["received_at"]),
             models.Index(fields=["price_usd"]),
+            models.Index(fields=["visit_on"], condition=~models.Q(visit_on=None), name="visit_days"),
+            models.Index(fields=["install_on"], condition=~models.Q(install_on=None), name="install_days"),
         ]
 
     def __str__(self) -> str:
