@@ -5,12 +5,14 @@ from projects.models.authority import Jurisdiction, JurisdictionClosure, Utility
 from projects.models.calendar_feed import CalendarFeed
 from projects.models.crew import Crew, CrewDayOff
 from projects.models.customer import Customer
+from projects.models.customer_ask import CustomerAsk, CustomerUpload
 from projects.models.customer_link import CustomerLink
 from projects.models.design import Design, StudyRun
 from projects.models.economics import JobIncentive, MoneyRules
 from projects.models.equipment import BatteryModel, GeneratorModel, InverterModel, ModuleModel
 from projects.models.evidence import Evidence
 from projects.models.inspection import Inspection, InspectionCorrection
+from projects.models.insurance import Insurance
 from projects.models.interconnection import Interconnection, UtilityRequest
 from projects.models.job import Job, Stage, SystemKind
 from projects.models.journal import JournalEntry
@@ -19,9 +21,11 @@ from projects.models.licence import Licence
 from projects.models.mark import JobMark, PaperIssue, Waiver
 from projects.models.message import Message
 from projects.models.office import OfficeProfile
+from projects.models.pause import Pause
 from projects.models.people import Person, Role
 from projects.models.permit import Permit, PermitSubmission, PlanComment
 from projects.models.search import DesignSearch
+from projects.models.service import MeterReading, ServiceVisit, WarrantyClaim
 from projects.models.site import Obstruction, RoofPlane, Site
 from projects.models.snooze import Snooze
 from projects.models.warranty import Warranty
@@ -34,7 +38,9 @@ __all__ = [
     "Crew",
     "CrewDayOff",
     "Customer",
+    "CustomerAsk",
     "CustomerLink",
+    "CustomerUpload",
     "Design",
     "DesignSearch",
     "DoItYourself",
@@ -43,6 +49,7 @@ __all__ = [
     "Goal",
     "Inspection",
     "InspectionCorrection",
+    "Insurance",
     "Interconnection",
     "InverterModel",
     "Job",
@@ -55,17 +62,20 @@ __all__ = [
     "Licence",
     "LoadLine",
     "Message",
+    "MeterReading",
     "ModuleModel",
     "MoneyRules",
     "Obstruction",
     "OfficeProfile",
     "PaperIssue",
+    "Pause",
     "Permit",
     "PermitSubmission",
     "Person",
     "PlanComment",
     "Role",
     "RoofPlane",
+    "ServiceVisit",
     "Site",
     "SiteWeather",
     "Snooze",
@@ -76,5 +86,6 @@ __all__ = [
     "UtilityRequest",
     "Waiver",
     "Warranty",
+    "WarrantyClaim",
     "WeatherFile",
 ]

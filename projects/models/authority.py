@@ -27,6 +27,12 @@ class Jurisdiction(models.Model):
     permit_valid_days = models.PositiveIntegerField(default=180)
     building_fee_usd = models.DecimalField(max_digits=8, decimal_places=2, default=0)
     electrical_fee_usd = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    building_fee_per_kw_usd = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    building_fee_per_thousand_usd = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    electrical_fee_per_kw_usd = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    electrical_fee_per_thousand_usd = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    fire_fee_usd = models.DecimalField(max_digits=8, decimal_places=2, default=0)
+    asks_insurance = models.BooleanField(default=False)
     code_edition = models.CharField(max_length=4, choices=[(e, e) for e in ("2017", "2020", "2023")], default="2020")
     record_low_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-60), MaxValueValidator(30)])
     high_2pct_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(60)])
@@ -75,6 +81,16 @@ class Utility(models.Model):
     answer_days = models.PositiveIntegerField(default=5, validators=[MaxValueValidator(250)])
     witness_test = models.BooleanField(default=False)
     meter_swap = models.BooleanField(default=True)
+    meter_order = models.BooleanField(default=False)
+    """The installer orders the meter; else the utility sends one by itself."""
+    completeness_days = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(250)])
+    """Business days until it says whether the application is complete; 0: it doesn't say so separately."""
+    simplified_up_to_kw = models.FloatField(default=10, validators=[MinValueValidator(0), MaxValueValidator(100_000)])
+    """AC. The 10 kW inverter process and the fast track up to 2 MW of FERC Order 2006 (from memory): every utility
+    sets its own."""
+    fast_track_up_to_kw = models.FloatField(default=2000, validators=[MinValueValidator(0), MaxValueValidator(100_000)])
+    screens_days = models.PositiveIntegerField(default=15, validators=[MaxValueValidator(250)])
+    study_days = models.PositiveIntegerField(default=45, validators=[MaxValueValidator(250)])
     tariff_kind = models.CharField(
         max_length=12,
         choices=[

@@ -73,3 +73,4 @@ class BatteryModel(Equipment):
 
 class GeneratorModel(Equipment):
     power_w = models.FloatField()
+    warranty_years = models.PositiveIntegerField(default=5)

@@ -20,6 +20,7 @@ class Evidence(models.Model):
         INVERTER = "inverter", "Inverter"
         BATTERY = "battery", "Battery"
         LABELS = "labels", "Labels and placards"
+        BILL = "bill", "Electric bill"
         OTHER = "other", "Other"
 
     job = models.ForeignKey("Job", on_delete=models.CASCADE, related_name="evidence")

@@ -11,6 +11,17 @@ class Interconnection(models.Model):
     number = models.CharField(max_length=60, blank=True)
     submitted_on = models.DateField(null=True, blank=True)
     design_fingerprint = models.CharField(max_length=64, blank=True)
+    level = models.PositiveSmallIntegerField(null=True, blank=True)
+    """1 simplified, 2 fast track with screens, 3 with a study: by the size applied for."""
+    applied_kw_ac = models.FloatField(null=True, blank=True)
+    revised_on = models.DateField(null=True, blank=True)
+    """When the utility was last told of a changed design."""
+    queue_position = models.PositiveIntegerField(null=True, blank=True)
+    queue_on = models.DateField(null=True, blank=True)
+    complete_on = models.DateField(null=True, blank=True)
+    screens_passed_on = models.DateField(null=True, blank=True)
+    study_done_on = models.DateField(null=True, blank=True)
+    meter_ordered_on = models.DateField(null=True, blank=True)
     approved_on = models.DateField(null=True, blank=True)
     agreement_signed_on = models.DateField(null=True, blank=True)
     inspection_sent_on = models.DateField(null=True, blank=True)

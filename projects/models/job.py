@@ -47,6 +47,11 @@ class Job(models.Model):
     )
     duplicate_of = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="duplicates")
 
+    same_site_as = models.ForeignKey(
+        "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="others_at_the_site"
+    )
+    """The first job at the same place; all jobs there name the same one."""
+
     recommended_kind = models.CharField(max_length=10, choices=SystemKind.choices, blank=True)
     recommendation = models.JSONField(default=dict)
     """Reasons and meanings as they stood when the kind was decided."""

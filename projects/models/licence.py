@@ -16,6 +16,8 @@ class Licence(models.Model):
     number = models.CharField(max_length=40)
     classification = models.CharField("class", max_length=40, blank=True)
     state = models.CharField(max_length=2)
+    valid_from = models.DateField(null=True, blank=True)
+    """Empty: from whenever it was first entered."""
     expires_on = models.DateField()
 
     class Meta:
@@ -26,4 +28,4 @@ class Licence(models.Model):
         return f"{self.get_trade_display()} {self.number} ({self.holder.name})"
 
     def valid_on(self, day) -> bool:
-        return day <= self.expires_on
+        return (self.valid_from is None or self.valid_from <= day) and day <= self.expires_on

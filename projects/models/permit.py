@@ -18,10 +18,17 @@ class Permit(models.Model):
     number = models.CharField(max_length=60, blank=True)
     issued_on = models.DateField(null=True, blank=True)
     expires_on = models.DateField(null=True, blank=True)
+    voided_on = models.DateField(null=True, blank=True)
+    """Void: it stays with its rounds, and the requirements look at the one applied for instead."""
+    void_reason = models.TextField(blank=True)
 
     class Meta:
         ordering = ["kind"]
-        constraints = [models.UniqueConstraint(fields=["job", "kind"], name="one_permit_of_a_kind_per_job")]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["job", "kind"], condition=models.Q(voided_on=None), name="one_live_permit_of_a_kind_per_job"
+            )
+        ]
 
     def __str__(self) -> str:
         return self.get_kind_display()
@@ -42,6 +49,10 @@ class PermitSubmission(models.Model):
         default="online",
     )
     fee_usd = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
+    rule_fee_usd = models.DecimalField(max_digits=9, decimal_places=2, null=True, blank=True)
+    """What the jurisdiction's rule asked for on that day; None where it couldn't be worked out."""
+    rule_words = models.CharField(max_length=240, blank=True)
+    """Its working: "145.00 + 8.80 kW at 6.00 = 197.80"."""
     licence = models.ForeignKey("Licence", on_delete=models.PROTECT, null=True, blank=True, related_name="submissions")
     submitted_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     design_fingerprint = models.CharField(max_length=64)
