@@ -3,6 +3,8 @@
 from projects.models.appointment import Appointment
 from projects.models.authority import Jurisdiction, JurisdictionClosure, Utility
 from projects.models.calendar_feed import CalendarFeed
+from projects.models.change_order import ChangeOrder
+from projects.models.cost import JobCost
 from projects.models.crew import Crew, CrewDayOff
 from projects.models.customer import Customer
 from projects.models.customer_ask import CustomerAsk, CustomerUpload
@@ -11,9 +13,11 @@ from projects.models.design import Design, StudyRun
 from projects.models.economics import JobIncentive, MoneyRules
 from projects.models.equipment import BatteryModel, GeneratorModel, InverterModel, ModuleModel
 from projects.models.evidence import Evidence
+from projects.models.financing import FinancingApplication, LenderCondition
 from projects.models.inspection import Inspection, InspectionCorrection
 from projects.models.insurance import Insurance
 from projects.models.interconnection import Interconnection, UtilityRequest
+from projects.models.invoice import CreditNote, Invoice
 from projects.models.job import Job, Stage, SystemKind
 from projects.models.journal import JournalEntry
 from projects.models.lead import DoItYourself, Goal, LeadAnswers, LoadLine
@@ -22,6 +26,7 @@ from projects.models.mark import JobMark, PaperIssue, Waiver
 from projects.models.message import Message
 from projects.models.office import OfficeProfile
 from projects.models.pause import Pause
+from projects.models.payment import DefaultMilestone, MilestoneFact, Payment, PaymentMilestone, PaymentTerms
 from projects.models.people import Person, Role
 from projects.models.permit import Permit, PermitSubmission, PlanComment
 from projects.models.search import DesignSearch
@@ -35,16 +40,20 @@ __all__ = [
     "Appointment",
     "BatteryModel",
     "CalendarFeed",
+    "ChangeOrder",
+    "CreditNote",
     "Crew",
     "CrewDayOff",
     "Customer",
     "CustomerAsk",
     "CustomerLink",
     "CustomerUpload",
+    "DefaultMilestone",
     "Design",
     "DesignSearch",
     "DoItYourself",
     "Evidence",
+    "FinancingApplication",
     "GeneratorModel",
     "Goal",
     "Inspection",
@@ -52,23 +61,30 @@ __all__ = [
     "Insurance",
     "Interconnection",
     "InverterModel",
+    "Invoice",
     "Job",
+    "JobCost",
     "JobIncentive",
     "JobMark",
     "JournalEntry",
     "Jurisdiction",
     "JurisdictionClosure",
     "LeadAnswers",
+    "LenderCondition",
     "Licence",
     "LoadLine",
     "Message",
     "MeterReading",
+    "MilestoneFact",
     "ModuleModel",
     "MoneyRules",
     "Obstruction",
     "OfficeProfile",
     "PaperIssue",
     "Pause",
+    "Payment",
+    "PaymentMilestone",
+    "PaymentTerms",
     "Permit",
     "PermitSubmission",
     "Person",
