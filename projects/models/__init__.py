@@ -22,6 +22,7 @@ from projects.models.job import Job, Stage, SystemKind
 from projects.models.journal import JournalEntry
 from projects.models.lead import DoItYourself, Goal, LeadAnswers, LoadLine
 from projects.models.licence import Licence
+from projects.models.likely import LikelyDates
 from projects.models.mark import JobMark, PaperIssue, Waiver
 from projects.models.message import Message
 from projects.models.office import OfficeProfile
@@ -72,6 +73,7 @@ __all__ = [
     "LeadAnswers",
     "LenderCondition",
     "Licence",
+    "LikelyDates",
     "LoadLine",
     "Message",
     "MeterReading",

@@ -109,14 +109,14 @@ def _lengths(leg: LegPosterior, group: str, elapsed: float, draws: int, rng: np.
     cut = (floor - centre) / spread
     beyond = log_ndtr(-cut)
     residual = -ndtri_exp(beyond + np.log(rng.random(draws)))
-    seen = leg.residuals[pick]
-    count = seen.shape[1]
+    count = leg.residuals.shape[1]
     if count:
-        above = (seen > cut[:, None]).sum(axis=1) if elapsed > 0 else np.full(draws, count)
+        of_chain = (leg.residuals > ((floor - means) / leg.spread)[:, None]).sum(axis=1)
+        above = of_chain[pick]
         worth = above * (leg.jobs / count)
         own = rng.random(draws) * (worth + NORMAL_WEIGHT * np.exp(beyond)) < worth
         column = np.minimum(count - above + (rng.random(draws) * above).astype(int), count - 1)
-        residual = np.where(own, seen[np.arange(draws), column], residual)
+        residual = np.where(own, leg.residuals[pick, column], residual)
     days = np.expm1(np.minimum(centre + spread * residual, LONGEST_LOG))
     return np.asarray(np.maximum(days, elapsed))
 
