@@ -21,6 +21,7 @@ from projects.route.forecast.posterior import LegPosterior, fit
 HISTORY_JOBS = 1500
 """The latest leads: more would tell little more, and an office of three years ago kept another pace."""
 KEPT_SECONDS = 600
+KEPT_TODAY_SECONDS = 86_400
 
 ENGINEERED = ("contract_signed", "electrician_review", "contractor_review", "structural_letter", "loan_approved")
 INSTALLED = ("mounted", "wired", "labels", "commissioning_tests")
@@ -47,21 +48,25 @@ def utility_key(pk: int | None) -> str:
     return f"u{pk}" if pk else ""
 
 
-def history(today: date | None = None) -> History:
-    """Spells of the latest jobs and what follows from them. Kept for ten minutes: one fact more hardly moves it."""
+def history(today: date | None = None, *, kept_today: bool = False) -> History:
+    """Spells of the latest jobs and what follows from them. Kept for ten minutes: one fact more hardly moves it.
+
+    ``kept_today``: one made earlier today will do, for a page that is about a single job.
+    """
     today = today or office_today()
-    kept: History | None = cache.get(_key(today))
+    kept: History | None = cache.get(_key(today)) or (cache.get(_key(today, "-first")) if kept_today else None)
     if kept is not None:
         return kept
     latest = Job.objects.filter(duplicate_of=None).order_by("-received_at", "-pk")[:HISTORY_JOBS]
     found = [spell for job in courses(latest) for spell in spells(job, today)]
     made = History(tuple(found), today, fit(found))
     cache.set(_key(today), made, KEPT_SECONDS)
+    cache.set(_key(today, "-first"), made, KEPT_TODAY_SECONDS)
     return made
 
 
-def _key(today: date) -> str:
-    return f"history-{today:%Y-%m-%d}"
+def _key(today: date, more: str = "") -> str:
+    return f"history-{today:%Y-%m-%d}{more}"
 
 
 def courses(jobs: QuerySet[Job]) -> list[Course]:

@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
-
-from django.db.models import QuerySet
 
 from projects.models import Job, Jurisdiction, Stage, Utility
-from projects.queries.history import History, courses, history, jurisdiction_key, utility_key
-from projects.queries.pipeline import under_way
+from projects.queries.history import History, courses, jurisdiction_key, utility_key
+from projects.queries.likely import likely_dates, waiting_jobs
 from projects.route.forecast.course import Course, Spell
 from projects.route.forecast.legs import LEGS, PERMIT_LEGS, Leg
 from projects.route.forecast.predict import JobForecast, forecast
@@ -120,24 +117,12 @@ def _longer(found: Course, supposed: Mapping[str, Mapping[str, float]] | None) -
     return {key: days for key, days in longer.items() if key in found.legs and found.legs[key].left is None}
 
 
-def waiting_jobs() -> QuerySet[Job]:
-    """Open jobs that may not operate yet, the oldest lead first."""
-    open_ = under_way().exclude(stage=Stage.IN_SERVICE).exclude(interconnection__permission_on__isnull=False)
-    return open_.order_by("received_at", "pk")
-
-
 def longer_review(key: str, weeks: int) -> dict[str, dict[str, float]]:
     """What if this authority's review takes so many weeks longer: days per leg, by the authority's key."""
     legs = PERMIT_LEGS if key.startswith("j") else ("utility_review",)
     return {key: dict.fromkeys(legs, 7.0 * weeks)}
 
 
-def job_forecast(job: Job, today: date | None = None) -> JobForecast | None:
+def job_forecast(job: Job) -> JobForecast | None:
     """None for a job that is closed or may operate already."""
-    if job.outcome or job.stage == Stage.IN_SERVICE:
-        return None
-    known = history(today)
-    found = courses(Job.objects.filter(pk=job.pk))[0]
-    if found.legs[found.finish].left is not None:
-        return None
-    return forecast(found, known.posterior, known.today)
+    return likely_dates(job)
