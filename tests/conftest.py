@@ -11,9 +11,20 @@ from django.test import TransactionTestCase
 from projects.models import journal_triggers
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Side by side, the tests of a module that share something costly stay with one worker."""
+    for item in items:
+        shared = getattr(item, "_fixtureinfo", None)
+        defined = shared.name2fixturedefs.values() if shared else ()
+        if any(one.scope == "module" for kinds in defined for one in kinds):
+            item.add_marker(pytest.mark.xdist_group(item.path.stem))
+
+
 @pytest.fixture(autouse=True)
 def _quick_and_private(settings, tmp_path) -> None:
     """Files go to the test's own folder, studies run at once, and passwords are hashed cheaply."""
+    settings.DATA_DIR = tmp_path
     settings.MEDIA_ROOT = tmp_path / "files"
     settings.CACHES = settings.CACHES | {
         "shared": settings.CACHES["shared"] | {"LOCATION": tmp_path / "counts"},

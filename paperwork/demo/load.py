@@ -17,7 +17,6 @@ from django.utils import timezone
 
 from paperwork.demo import households
 from paperwork.demo.story import Teller
-from projects.actions import office as office_actions
 from projects.actions import profiles, staff
 from projects.models import Job, Jurisdiction, Licence, OfficeProfile, Person, Role, Utility
 
@@ -26,7 +25,6 @@ SIGN_INS = (
     ("casey", "crew", "what the crew does next"),
     ("winnie", "owner", "the pipeline"),
 )
-SHOWN_TO_CUSTOMERS = ("Ines Halvorsen", "Imelda Santos")
 
 
 @cache
@@ -92,19 +90,6 @@ def _cast_of_the_book() -> dict[str, Any]:
         "utilities": {row.name: row for row in Utility.objects.all()},
         "towns": _said()["towns"],
     }
-
-
-def customer_links(port: int) -> list[str]:
-    """Fresh links to two customers' pages (only their hashes are kept, so old ones can't be shown again)."""
-    links = []
-    clerk = Person.objects.filter(username="olive").first()
-    for name in SHOWN_TO_CUSTOMERS:
-        job = Job.objects.filter(customer__name=name).first()
-        if job and clerk:
-            office_actions.revoke_links(job=job, actor=clerk)
-            token = office_actions.share_link(job=job, actor=clerk)
-            links.append(f"http://127.0.0.1:{port}/status/{token}/")
-    return links
 
 
 def people_and_catalogue(*, tell: Callable[[str], None]) -> dict[str, Any]:

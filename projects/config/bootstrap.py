@@ -37,15 +37,16 @@ DOWNLOAD_ROOM_BYTES = 300_000_000
 # An environment that has these is one that somebody prepared (pip install -e ., a container): it is used as it is.
 TELLTALES = {
     "runtime": ("django", "csp", "django_tables2", "weasyprint", "pvlib"),
-    "test": ("django", "csp", "weasyprint", "pvlib", "pytest", "pytest_django", "playwright"),
+    "test": ("django", "csp", "weasyprint", "pvlib", "pytest", "pytest_django", "xdist", "playwright"),
 }
+ABREAST = ("-n", "auto", "--dist", "loadgroup")  # pytest-xdist
 WITHOUT_PAPERS = ("study",)  # commands that run where no document can be drawn
 
 
 def ready(argv: list[str], root: Path = ROOT) -> None:
     """Returns if this interpreter can run ``argv``; otherwise prepares ``.venv`` and runs ``argv`` there instead.
 
-    ``test`` never returns: it becomes pytest. A problem that a person must solve ends the program with one line.
+    ``test`` never returns: it ends as pytest ends. A problem that a person must solve ends the program with one line.
     """
     command = argv[1] if len(argv) > 1 else "help"
     want = "test" if command == "test" else "runtime"
@@ -61,7 +62,11 @@ def ready(argv: list[str], root: Path = ROOT) -> None:
         sys.exit("\nStopped. The same command starts over safely.")
     if command == "test":
         os.chdir(root)
-        run_instead([str(python), "-m", "pytest", *argv[2:]])
+        pytest = [str(python), "-m", "pytest"]
+        if argv[2:]:
+            run_instead([*pytest, *argv[2:]])
+        else:
+            sys.exit(whole_suite(pytest))
     if python != Path(sys.executable):
         run_instead([str(python), *argv])
 
@@ -232,6 +237,18 @@ def reason(output: str) -> str:
             return says
     errors = [line for line in output.splitlines() if line.strip()]
     return f"the packages could not be installed: {errors[-1].strip() if errors else 'no reason was given'}"
+
+
+def whole_suite(pytest: list[str]) -> int:
+    """The suite side by side on all cores, then alone what measures time. The exit code is that of what failed."""
+    try:
+        ended = subprocess.run([*pytest, *ABREAST, "-m", "not speed"]).returncode
+        if ended:
+            return ended
+        say("Now what measures time, one after the other:")
+        return subprocess.run([*pytest, "-m", "speed"]).returncode
+    except KeyboardInterrupt:
+        return 1
 
 
 def run_instead(command: list[str]) -> NoReturn:

@@ -13,7 +13,9 @@ import sys
 import threading
 import time
 from collections import namedtuple
+from collections.abc import Iterator
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -301,6 +303,27 @@ def test_test_becomes_pytest_with_its_arguments(
     bootstrap.ready(["manage.py", "test", "tests/config", "-q"], root)
     assert becomes[0] == [str(python_in(root)), "-m", "pytest", "tests/config", "-q"]
     assert Path.cwd().resolve() == root.resolve()
+
+
+def test_the_whole_suite_runs_side_by_side_and_what_measures_time_alone(
+    root: Path, becomes: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(root.parent)
+    stamp(root, locks=bootstrap.fingerprint(root, "test")["locks"])
+    for first, second, ends in ((0, 0, 0), (1, 0, 1), (0, 1, 1), (2, 1, 2), (0, 5, 5)):
+        codes = iter((first, second))
+        ran: list[list[str]] = []
+
+        def run(command: list[str], codes: Iterator[int] = codes, ran: list[list[str]] = ran) -> SimpleNamespace:
+            ran.append(command[3:])
+            return SimpleNamespace(returncode=next(codes))
+
+        monkeypatch.setattr(bootstrap.subprocess, "run", run)
+        with pytest.raises(SystemExit) as ended:
+            bootstrap.ready(["manage.py", "test"], root)
+        assert ended.value.code == ends
+        assert ran[0] == [*bootstrap.ABREAST, "-m", "not speed"]
+        assert ran[1:] == ([] if first else [["-m", "speed"]])
 
 
 def test_a_command_becomes_another_with_its_exit_code() -> None:

@@ -27,7 +27,8 @@ PYPROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
 # Declared for what they bring along, not for an import of ours.
 NEVER_IMPORTED = {
     *("argon2-cffi", "argon2-cffi-bindings", "whitenoise", "gunicorn", "psycopg", "tzdata", "h5py", "django-axes"),
-    *("ruff", "mypy", "django-stubs", "import-linter", "pytest-django"),
+    *("ruff", "mypy", "django-stubs", "import-linter", "pytest-django", "pytest-xdist"),
+    "defusedxml",  # openpyxl takes it up where it is installed
 }
 
 

@@ -14,7 +14,7 @@ from django.core.management import call_command
 from django.test import Client
 from django.utils import timezone
 
-from paperwork.demo import load
+from paperwork.demo import links, load
 from paperwork.models import IssuedPaper
 from projects.models import Inspection, Job, PermitSubmission, Person, StudyRun, SystemKind
 from projects.route.stages import STAGE_KEYS
@@ -76,7 +76,9 @@ def everybody_can_sign_in() -> None:
         answer = Client().post("/sign-in/", {"username": name, "password": load.password()}, follow=True)
         assert answer.status_code == 200
         assert "Sign out" in answer.content.decode()
-    for link in load.customer_links(8000):
+    shown = links.customer_links(8000)
+    assert shown == links.customer_links(8000) and len(shown) == 2
+    for link in shown:
         assert Client().get(link.removeprefix("http://127.0.0.1:8000")).status_code == 200
 
 

@@ -8,6 +8,7 @@ import timeit
 import pytest
 
 from projects.route.standing import standing
+from tests.pace import slowness
 from tests.route.scenarios import blank_job, complete_job
 from tests.route.test_permits import at_permits
 
@@ -21,4 +22,4 @@ def test_a_standing_takes_less_than_a_third_of_a_millisecond() -> None:
     for facts in (blank_job(route), at_permits(route=route), complete_job(route)):
         timer = timeit.Timer(lambda facts=facts: standing(facts), timer=time.process_time)  # type: ignore[misc]
         best_ms = min(timer.repeat(number=50, repeat=20)) / 50 * 1000
-        assert best_ms < ALLOWED_MS
+        assert best_ms < ALLOWED_MS * slowness()

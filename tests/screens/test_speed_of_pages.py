@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import statistics
-from time import perf_counter, process_time
+from time import perf_counter
 
 import pytest
 from django.core.handlers.wsgi import WSGIHandler
@@ -23,6 +22,7 @@ from tests.factories import (
     office_person,
     owner_person,
 )
+from tests.pace import quiet_ms, slowness
 from tests.queries.crowd import crowd
 
 pytestmark = pytest.mark.django_db
@@ -108,24 +108,11 @@ def test_a_page_takes_as_many_queries_at_a_thousand_jobs_as_at_a_hundred() -> No
     assert max(few.values()) <= 60, few
 
 
-def median_ms(client: Client, address: str) -> float:
-    times = []
-    for _ in range(7):
-        began = process_time()  # this program's own time, whatever else the machine does
-        served(client, address)
-        times.append((process_time() - began) * 1000)
-    return statistics.median(times)
-
-
 @pytest.mark.speed
 def test_pages_are_ready_within_50_ms_at_a_thousand_jobs() -> None:
     looked_at = pages()
     crowded(MANY)
-    took = {}
-    for name, (client, address) in looked_at.items():
-        served(client, address)
-        # A busy neighbour only ever adds time, so the quietest of three rounds tells the page's own.
-        took[name] = min(median_ms(client, address) for _ in range(3))
+    took = {name: quiet_ms(lambda page=page: served(*page)) for name, page in looked_at.items()}
     print("; ".join(f"{name} {ms:.0f} ms" for name, ms in took.items()))
     assert {name: round(ms) for name, ms in took.items() if ms >= WITHIN_MS} == {}
 
@@ -138,7 +125,7 @@ def test_a_lead_has_its_first_look_within_a_second() -> None:
     first_look()
     took = min(first_look() for _ in range(3))
     print(f"first look in {took:.2f} s")
-    assert took < FIRST_LOOK_WITHIN_S
+    assert took < FIRST_LOOK_WITHIN_S * slowness()
 
 
 def first_look() -> float:

@@ -7,9 +7,9 @@ import sys
 
 from django.conf import settings
 from django.core.management import call_command
-from django.core.management.base import BaseCommand, CommandParser
+from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from paperwork.demo import load
+from paperwork.demo import interrupted, links, load
 from projects.models import Person
 
 
@@ -22,18 +22,34 @@ class Command(BaseCommand):
         parser.add_argument("--without-jobs", action="store_true", help="an empty job book: people and catalogue only")
 
     def handle(self, *args, port: int, load_only: bool, without_jobs: bool, **options) -> None:
+        if interrupted.was_interrupted():
+            self._start_over()
         call_command("migrate", verbosity=0, interactive=False)
         if Person.objects.exists():
             self.stdout.write("The job book is there already; nothing is loaded over it.")
-        elif without_jobs:
-            load.people_and_catalogue(tell=self._tell)
         else:
-            load.office(tell=self._tell, workers=min(4, os.cpu_count() or 1))
+            with interrupted.loading():
+                self._load(without_jobs)
         if load_only:
             return
         self._sign_ins(port)
         # The reloader would run the command twice and hide a port that is taken.
         call_command("runserver", f"127.0.0.1:{port}", use_reloader=False, verbosity=0)
+
+    def _load(self, without_jobs: bool) -> None:
+        if without_jobs:
+            load.people_and_catalogue(tell=self._tell)
+        else:
+            load.office(tell=self._tell, workers=min(4, os.cpu_count() or 1))
+
+    def _start_over(self) -> None:
+        kept = interrupted.set_aside()
+        if kept is None:
+            raise CommandError(
+                "the last load of the demo office was interrupted, and the database holds a part of it. Give the demo "
+                f"an empty database, or delete {interrupted.marker()} to go on with that part."
+            )
+        self._tell(f"The last load was interrupted; it starts over. What there was is kept in {kept}")
 
     def _tell(self, text: str) -> None:
         self.stdout.write(text)
@@ -46,7 +62,7 @@ class Command(BaseCommand):
             self.stdout.write(f"  {name:8} {role:7} {page}")
         self.stdout.write(f"  password for all: {load.password()}")
         self.stdout.write(f"  a homeowner's request page, without sign-in: http://127.0.0.1:{port}/ask/")
-        for link in load.customer_links(port):
+        for link in links.customer_links(port):
             self.stdout.write(f"  a customer's page: {link}")
         if not settings.DEBUG:
             self.stdout.write("RAFTERBOOK_DEBUG is off: serve the files under static/ from your web server.")

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 from django.test import Client
 from django.urls import reverse
 
 from projects.models import Job
 from tests.factories import crew_person, office_person, owner_person
+from tests.pace import quiet_ms
 
 
 def signed_in(person) -> Client:
@@ -51,19 +50,17 @@ def record():
 
 @pytest.fixture
 def server_time_s():
-    """Seconds of processor time that the server takes for an address, all middleware included: the best of nine.
+    """Seconds of a quiet machine's time that the server takes for an address, all middleware included.
 
     The handler is called without the test client around it, which keeps a copy of every template's context. Processor
     time, since SQLite works inside the process, and what else the machine does should not count.
     """
 
     def measure(client: Client, address: str, query: str = "") -> float:
-        taken = []
-        for _ in range(9):
-            began = time.process_time()
+        def serve() -> None:
             response = client.handler(client._base_environ(PATH_INFO=address, QUERY_STRING=query))
-            taken.append(time.process_time() - began)
             assert response.status_code == 200
-        return min(taken)
+
+        return quiet_ms(serve) / 1000
 
     return measure
