@@ -12,6 +12,7 @@ from paperwork.papers import (
     checklist,
     crew_sheet,
     first_look,
+    handover,
     interconnection,
     labels,
     packet,
@@ -162,6 +163,17 @@ KINDS: dict[str, PaperKind] = {
             roof_plan.facts,
             roof_plan.pages,
             roof_plan.SHOWN,
+        ),
+        PaperKind(
+            "handover",
+            "HP",
+            "Handover packet",
+            True,
+            True,
+            handover.problems,
+            handover.facts,
+            handover.pages,
+            handover.SHOWN,
         ),
     )
 }

@@ -93,6 +93,7 @@ class Sheet:
     landscape: bool = False
 
 
+PAGE = {"en": "page", "es": "página"}
 SCHEDULES = frozenset(
     {
         "calculations",
@@ -104,6 +105,8 @@ SCHEDULES = frozenset(
         "crew_sheet",
         "roof_plan",
         "handover",
+        "handover_shutdown",
+        "handover_living",
     }
 )
 """Papers made of tables on upright sheets: they share ``schedules.css`` and its title block."""
@@ -202,7 +205,7 @@ class Part:
 
 def _typeset_part(sheet: Sheet, about: About, paper_size: str, number: str, pages_before: int) -> tuple[str, Any]:
     numbered = (
-        f"@page{{counter-increment:packet;@top-right{{content:'{number}, page ' counter(packet);"
+        f"@page{{counter-increment:packet;@top-right{{content:'{number}, {PAGE[about.language]} ' counter(packet);"
         "font:600 7.6pt 'Barlow Semi Condensed';color:#1d2733;vertical-align:bottom;padding-bottom:3pt}}"
         f"@page:first{{counter-reset:packet {pages_before}}}"
     )

@@ -70,22 +70,27 @@ def short_day(value: date | str) -> str:
     return f"{value.day} {MONTHS_EN[value.month - 1][:3]} {value.year}"
 
 
-def duration(hours: float) -> str:
+def duration(hours: float, language: str = "en") -> str:
     """Never rounded up: 53.9 -> "2 days 5 hours"; from ten days on whole days."""
+    day_word, hour_word, less = {
+        "en": ("day", "hour", "less than an hour"),
+        "es": ("día", "hora", "menos de una hora"),
+    }[language]
     whole_hours = int(hours)
     days, rest = divmod(whole_hours, 24)
     if days == 0:
-        return "less than an hour" if rest == 0 else _count(rest, "hour")
+        return less if rest == 0 else _count(rest, hour_word)
     if rest == 0 or days >= 10:
-        return _count(days, "day")
-    return f"{_count(days, 'day')} {_count(rest, 'hour')}"
+        return _count(days, day_word)
+    return f"{_count(days, day_word)} {_count(rest, hour_word)}"
 
 
-def carried(hours: float, horizon_hours: int) -> str:
+def carried(hours: float, horizon_hours: int, language: str = "en") -> str:
     """A ride-through; the study looks no further than its horizon and neither do the words."""
     if hours >= horizon_hours:
-        return f"{_count(horizon_hours // 24, 'day')} or more"
-    return duration(hours)
+        days = horizon_hours // 24
+        return f"{_count(days, 'día')} o más" if language == "es" else f"{_count(days, 'day')} or more"
+    return duration(hours, language)
 
 
 def _count(n: int, noun: str) -> str:

@@ -27,6 +27,7 @@ def single_line(facts: Mapping[str, Any]) -> dict[str, Any]:
     licences = {licence["trade"]: licence for licence in facts["licences"]}
     return {
         "facts": facts,
+        "heading": "Single-line diagram",
         "drawing": one_line_drawing(one_line_of(facts)).picture(),
         "kind": KIND_WORDS[facts["system_kind"]],
         "firm_name": clipped(facts["firm"]["name"], 34),

@@ -17,7 +17,7 @@ from projects.route.standing_types import Standing
 from projects.screens.customer import words
 from projects.screens.customer.drawing import day_in, drawing
 
-FOR_CUSTOMERS = ("first_look", "checklist", "single_line")
+FOR_CUSTOMERS = ("handover", "first_look", "checklist", "single_line")
 
 
 @require_safe

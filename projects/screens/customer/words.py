@@ -225,6 +225,16 @@ PAGE: dict[str, dict[str, str]] = {
 
 MONTHS_ES = ("ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic")
 PAPER_NAMES = {
-    "en": {"first_look": "First-look report", "single_line": "Single-line diagram", "checklist": "Your checklist"},
-    "es": {"first_look": "Informe de primer vistazo", "single_line": "Diagrama unifilar", "checklist": "Su lista"},
+    "en": {
+        "first_look": "First-look report",
+        "single_line": "Single-line diagram",
+        "checklist": "Your checklist",
+        "handover": "Handover packet: outages, shutdown, warranties",
+    },
+    "es": {
+        "first_look": "Informe de primer vistazo",
+        "single_line": "Diagrama unifilar",
+        "checklist": "Su lista",
+        "handover": "Carpeta de entrega: apagones, apagado, garantías",
+    },
 }

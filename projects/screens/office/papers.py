@@ -22,11 +22,21 @@ PAPERS = {
     "interconnection": "Interconnection application summary",
     "crew_sheet": "Crew job sheet",
     "roof_plan": "Roof plan",
+    "handover": "Handover packet",
 }
 """The kinds that can be issued from the job page, in the order in which a job needs them."""
 SEPARATE_PACKETS = ("building_packet", "electrical_packet")
 SHOW_THE_DESIGN = frozenset(
-    {"single_line", "calculations", "labels", *SEPARATE_PACKETS, "permit_packet", "interconnection"}
+    {
+        "single_line",
+        "calculations",
+        "labels",
+        *SEPARATE_PACKETS,
+        "permit_packet",
+        "interconnection",
+        "roof_plan",
+        "handover",
+    }
 )
 """Out of date once the design changes; a first look is a sketch that the engineering is meant to replace."""
 

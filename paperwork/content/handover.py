@@ -1,0 +1,216 @@
+"""The handover packet: cover with permission and warranties, emergency shutdown, living with it, as-built drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from paperwork.content import handover_words as said
+from paperwork.content.checklist import calls
+from paperwork.content.single_line import single_line
+from paperwork.draw.route_line import warning_drawing
+from paperwork.pdf import Part, Sheet
+from paperwork.words import MONTHS_EN, MONTHS_ES, carried, clipped, day, duration, short, short_day, whole
+
+Rows = list[tuple[str, str]]
+MOST_LOADS = 16
+"""In each list; what is beyond is counted."""
+
+
+def handover_sheets(facts: Mapping[str, Any], preview: bool) -> list[Sheet]:
+    spoken = _spoken(facts)
+    common = {**_common(facts), "preview": preview}
+    drawing = {**single_line({**facts, "changes": []}), "preview": preview}
+    drawing |= {
+        "heading": said.AS_BUILT[0],
+        "notes": [said.AS_BUILT_NOTE[0].format(revision=facts["design"]["revision"]), *drawing["notes"]],
+    }
+    return [
+        Sheet("handover_shutdown", {**common, **shutdown(facts)}, said.SHUTDOWN[spoken]),
+        Sheet("handover_living", {**common, **living(facts)}, said.LIVING[spoken]),
+        Sheet("single_line", drawing, said.AS_BUILT[spoken], True),
+    ]
+
+
+def cover_sheet(facts: Mapping[str, Any], parts: Sequence[Part], preview: bool) -> Sheet:
+    context = {**_common(facts), **cover(facts), "parts": parts, "preview": preview}
+    return Sheet("handover", context, said.TITLE[_spoken(facts)])
+
+
+def _spoken(facts: Mapping[str, Any]) -> int:
+    return 1 if facts["customer"]["language"] == "es" else 0
+
+
+def _common(facts: Mapping[str, Any]) -> dict[str, Any]:
+    spoken = _spoken(facts)
+    return {
+        "facts": facts,
+        "w": {key: pair[spoken] for key, pair in said.WORDS.items()},
+        "head": {
+            "firm": clipped(facts["firm"]["name"], 30),
+            "phone": clipped(facts["firm"]["phone"], 30),
+            "customer": clipped(facts["customer"]["name"], 38),
+            "address": clipped(facts["site"]["address"], 44),
+            "issued": day(facts["on"], "es") if spoken else short_day(facts["on"]),
+        },
+        "warning": warning_drawing(said.WORDS["careful"][spoken]).picture(),
+    }
+
+
+def cover(facts: Mapping[str, Any]) -> dict[str, Any]:
+    spoken, language = _spoken(facts), facts["customer"]["language"]
+    permission = facts["permission"]
+    behind = [key for key in said.BEHIND if key != "letter" or permission]
+    return {
+        "title": said.TITLE[spoken],
+        "issued": day(facts["on"], language),
+        "behind": [said.BEHIND[key][spoken] for key in behind],
+        "calls": calls(facts),
+        "record": record_rows(facts),
+        "letter": letter_rows(facts),
+        "letter_note": (said.LETTER_NOTE if permission else said.NO_UTILITY)[spoken],
+        "warranties": warranty_rows(facts),
+        "warranty_note": said.WORDS["registered" if facts["warranties"]["registered"] else "to_register"][spoken],
+        "changes": facts.get("changes", []),
+    }
+
+
+def record_rows(facts: Mapping[str, Any]) -> Rows:
+    """Days that the job's record holds: permits, tests, inspection, switching on."""
+    spoken, language = _spoken(facts), facts["customer"]["language"]
+    rows = [
+        (
+            f"{said.PERMITS[p['kind']][spoken] if p['kind'] in said.PERMITS else p['kind']} {p['number']}".strip(),
+            day(p["issued_on"], language),
+        )
+        for p in facts["permits"]
+    ]
+    rows += [
+        (pair[spoken].format(jurisdiction=facts["jurisdiction"]).rstrip(", "), day(facts["days"][key], language))
+        for key, pair in said.RECORD.items()
+        if facts["days"][key]
+    ]
+    return rows
+
+
+def letter_rows(facts: Mapping[str, Any]) -> Rows:
+    permission = facts["permission"]
+    if not permission:
+        return []
+    spoken, language = _spoken(facts), facts["customer"]["language"]
+    rows = []
+    for key, pair in said.LETTER.items():
+        value = permission.get(key)
+        if key.endswith("_on"):
+            value = day(value, language) if value else ""
+        if value or key in ("number", "granted_on"):
+            rows.append((pair[spoken], value or said.LETTER["not_recorded"][spoken]))
+    return rows
+
+
+def warranty_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
+    spoken, language = _spoken(facts), facts["customer"]["language"]
+    return [
+        {
+            "covers": said.WORDS["workmanship"][spoken] if row["covers"] == "Workmanship" else row["covers"],
+            "years": str(row["years"]),
+            "from": day(row["starts_on"], language),
+            "until": day(row["ends_on"], language),
+        }
+        for row in facts["warranties"]["rows"]
+    ]
+
+
+def shutdown(facts: Mapping[str, Any]) -> dict[str, Any]:
+    """Steps for the devices that this system has, and no other."""
+    spoken = _spoken(facts)
+    asked = facts["study"]["request"]
+    battery, generator = asked["battery"], asked["generator"]
+    on_grid = facts["system_kind"] != "off_grid"
+    steps = ["rapid_shutdown"] if "rapid_shutdown" in facts["label_keys"] else []
+    steps += ["generator"] if generator else []
+    steps.append("ac_disconnect" if on_grid else "output_disconnect")
+    steps += ["batteries" if battery["units"] > 1 else "battery"] if battery else []
+    steps += ["dc_disconnect", "main", "call"]
+    live = ["modules", *(["battery"] if battery else []), "inverter", *(["service"] if on_grid else [])]
+    filled = {"units": battery["units"] if battery else 0, "phone": facts["firm"]["phone"]}
+    return {
+        "title": said.SHUTDOWN[spoken],
+        "first": said.FIRST[spoken].format(what=(said.WHAT_BATTERY if battery else said.WHAT_PANELS)[spoken]),
+        "only_if": said.ONLY_IF[spoken],
+        "steps": [said.STEPS[key][spoken].format(**filled) for key in steps],
+        "live": [said.LIVE[key][spoken] for key in live],
+        "again": said.AGAIN[spoken],
+    }
+
+
+def living(facts: Mapping[str, Any]) -> dict[str, Any]:
+    spoken, kind = _spoken(facts), facts["system_kind"]
+    asked = facts["study"]["request"]
+    runs, runs_not = loads(facts)
+    outage = [pair[spoken] for pair in said.OUTAGE[kind]]
+    if asked["generator"]:
+        outage.append(said.GENERATOR[spoken])
+    if kind != "grid_tied":
+        outage.append(said.MEDICAL[spoken])
+    days = [*said.DAYS["all"], *(said.DAYS["battery"] if asked["battery"] else ()), *said.DAYS["after"]]
+    never = [key for key in said.NEVER if key != "store" or asked["battery"]]
+    return {
+        "title": said.LIVING[spoken],
+        "runs_title": said.WORDS["runs_off_grid" if kind == "off_grid" else "runs"][spoken],
+        "runs": runs,
+        "runs_not": runs_not,
+        "lasts": lasting(facts),
+        "outage": outage,
+        "days": [pair[spoken] for pair in days],
+        "never": [said.NEVER[key][spoken] for key in never],
+    }
+
+
+def loads(facts: Mapping[str, Any]) -> tuple[Rows, Rows]:
+    """What the critical-loads panel carries and what it doesn't, with running power; off-grid carries everything."""
+    spoken, kind, study = _spoken(facts), facts["system_kind"], facts["study"]
+    if kind == "grid_tied":
+        return [], [(said.WORDS["all_off"][spoken], "")]
+    tiers = study["request"]["backup"]["tiers"]
+    lines = study["loads"]["appliances"]
+    carried_ones = [a for a in lines if kind == "off_grid" or a["tier"] in tiers]
+    others = [a for a in lines if a not in carried_ones]
+    runs = _listed(carried_ones, facts)
+    runs_not = _listed(others, facts)
+    if kind == "hybrid":
+        runs_not.append((said.WORDS["other"][spoken], ""))
+    return runs, runs_not
+
+
+def _listed(lines: Sequence[Mapping[str, Any]], facts: Mapping[str, Any]) -> Rows:
+    spoken = _spoken(facts)
+    rows = [(clipped(a["name"], 60), f"{whole(a['running_w'])} W") for a in lines[:MOST_LOADS]]
+    if more := len(lines) - MOST_LOADS:
+        if more > 0:
+            rows.append((f"{more} {'más' if spoken else 'more'}", ""))
+    return rows
+
+
+def lasting(facts: Mapping[str, Any]) -> Rows:
+    """How long, and how much at once, as the study found; empty where nothing is backed up."""
+    spoken, language = _spoken(facts), facts["customer"]["language"]
+    study, words = facts["study"], {key: pair[spoken] for key, pair in said.WORDS.items()}
+    ride, inverter = study["ride_through"], study["request"]["inverter"]
+    if facts["system_kind"] == "grid_tied":
+        return []
+    rows = []
+    if inverter["backup_power_w"]:
+        watts = inverter["backup_power_w"] * study["request"]["inverter_count"]
+        rows.append((words["power"], f"{short(watts / 1000)} kW"))
+    if ride:
+        horizon, months = ride["horizon_hours"], ride["median_by_month_hours"]
+        hardest = min(range(12), key=lambda m: months[m])
+        month = (MONTHS_ES if spoken else MONTHS_EN)[hardest]
+        rows += [
+            (words["typically"], carried(ride["median_hours"], horizon, language)),
+            (words["hardest"].format(month=month), carried(months[hardest], horizon, language)),
+            (words["worst"], carried(ride["worst_hours"], horizon, language)),
+            (words["dark"], duration(ride["battery_only_hours"], language)),
+        ]
+    return rows
