@@ -186,9 +186,9 @@ def loads(facts: Mapping[str, Any]) -> tuple[Rows, Rows]:
 def _listed(lines: Sequence[Mapping[str, Any]], facts: Mapping[str, Any]) -> Rows:
     spoken = _spoken(facts)
     rows = [(clipped(a["name"], 60), f"{whole(a['running_w'])} W") for a in lines[:MOST_LOADS]]
-    if more := len(lines) - MOST_LOADS:
-        if more > 0:
-            rows.append((f"{more} {'más' if spoken else 'more'}", ""))
+    more = len(lines) - MOST_LOADS
+    if more > 0:
+        rows.append((f"{more} {'más' if spoken else 'more'}", ""))
     return rows
 
 
