@@ -5,6 +5,8 @@ from __future__ import annotations
 from sizing.study.request import Battery, StorageLocation
 from sizing.study.result import Check
 
+FEET_PER_M = 1 / 0.3048
+
 LIMIT_KWH: dict[StorageLocation, float] = {
     "utility_closet": 40.0,
     "attached_garage": 80.0,
@@ -13,6 +15,8 @@ LIMIT_KWH: dict[StorageLocation, float] = {
 }
 """Aggregate per location, each on its own. NFPA 855 (2023) chapter 15, IRC R328.5."""
 UNIT_LIMIT_KWH = 20.0
+SPACING_M = 0.9144
+"""3 ft between units, and from a unit outside to a door or window into the dwelling. NFPA 855 (2023) chapter 15."""
 SOURCE = "NFPA 855 (2023) chapter 15, IRC R328"
 PLACE = {
     "utility_closet": "in a utility closet or storage space",
@@ -23,7 +27,10 @@ PLACE = {
 
 
 def storage_checks(battery: Battery) -> tuple[Check, ...]:
-    """Listing, unit size and aggregate. Uses the capacity given, which is usable; the rated one is somewhat larger."""
+    """Listing, unit size, aggregate and what was measured of the spacing.
+
+    Uses the capacity given, which is usable; the rated one is somewhat larger.
+    """
     aggregate, limit = battery.usable_kwh * battery.units, LIMIT_KWH[battery.location]
     unit_ok, aggregate_ok = battery.usable_kwh <= UNIT_LIMIT_KWH, aggregate <= limit
     return (
@@ -56,4 +63,49 @@ def storage_checks(battery: Battery) -> tuple[Check, ...]:
             SOURCE,
             "" if aggregate_ok else "Split the storage over several locations, each within its own limit, or use less.",
         ),
+        *spacing_checks(battery),
     )
+
+
+def spacing_checks(battery: Battery) -> tuple[Check, ...]:
+    """3 ft between units and to doors and windows, where the distance was measured.
+
+    A large-scale fire test (UL 9540A) lets units stand closer to each other as its report says; it moves no opening.
+    """
+    out = []
+    if battery.units > 1 and battery.unit_gap_m is not None:
+        apart = battery.unit_gap_m >= SPACING_M - 1e-9
+        out.append(
+            Check(
+                "storage.spacing",
+                "Free space between storage units",
+                apart or battery.fire_tested_close,
+                _feet(battery.unit_gap_m),
+                _feet(SPACING_M),
+                SOURCE,
+                ""
+                if apart
+                else "Closer by its large-scale fire test (UL 9540A): keep the report's spacing, and its pages in the "
+                "packet."
+                if battery.fire_tested_close
+                else "Move the units 3 ft apart, or put in the large-scale fire test (UL 9540A) that allows less.",
+            )
+        )
+    if battery.opening_gap_m is not None and battery.location == "outdoors":
+        clear = battery.opening_gap_m >= SPACING_M - 1e-9
+        out.append(
+            Check(
+                "storage.openings",
+                "From storage outside to the nearest door or window into the dwelling",
+                clear,
+                _feet(battery.opening_gap_m),
+                _feet(SPACING_M),
+                SOURCE,
+                "" if clear else "Move the storage at least 3 ft from doors and windows into the dwelling.",
+            )
+        )
+    return tuple(out)
+
+
+def _feet(metres: float) -> str:
+    return f"{metres * FEET_PER_M:.1f} ft"

@@ -37,6 +37,8 @@ class Dwelling:
     heat_units: int = 1
     """Separately controlled."""
     cooling_va: float = 0.0
+    heat_pump_va: float = 0.0
+    """Compressor of a heat pump that ``heat_va`` supplements; 0 where the two can't run at once."""
 
 
 @dataclass(frozen=True)
@@ -108,7 +110,7 @@ def standard_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad
     dryer = max(dwelling.dryer_va, 5000.0) if dwelling.dryer_va else 0.0
     share = 0.75 if len(dwelling.fixed_va) >= 4 else 1.0
     fixed = sum(dwelling.fixed_va) * share
-    climate = max(dwelling.heat_va, dwelling.cooling_va)
+    climate = max(dwelling.heat_pump_va + dwelling.heat_va, dwelling.cooling_va)
     total = lighting + cooking + dryer + fixed + climate
     neutral = lighting + NEUTRAL_SHARE * (cooking + dryer) + dwelling.neutral_va * share
     lines = [
@@ -121,7 +123,7 @@ def standard_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad
             "climate",
             "Larger of heating and cooling",
             "max",
-            (("heat", dwelling.heat_va), ("cooling", dwelling.cooling_va)),
+            (("heat", dwelling.heat_pump_va + dwelling.heat_va), ("cooling", dwelling.cooling_va)),
             climate,
             "NEC 220.60",
         ),
@@ -134,11 +136,13 @@ def standard_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad
 def optional_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad:
     """The optional method for a dwelling with a service of 100 A or more, NEC 220.82. The neutral is the standard one.
 
-    Heating counts at 65 %, at 40 % with four or more separately controlled units; cooling whole; the larger of the two.
+    Heating counts at 65 %, at 40 % with four or more separately controlled units; a heat pump's compressor whole, with
+    the heat that supplements it at 65 %; cooling whole; the larger of heating and cooling.
     """
     general = _lighting_va(dwelling) + dwelling.range_va + dwelling.dryer_va + sum(dwelling.fixed_va)
     demand = min(general, 10_000.0) + 0.40 * max(general - 10_000.0, 0.0)
-    heat = dwelling.heat_va * (0.40 if dwelling.heat_units >= 4 else 0.65)
+    many = dwelling.heat_units >= 4 and not dwelling.heat_pump_va
+    heat = dwelling.heat_pump_va + dwelling.heat_va * (0.40 if many else 0.65)
     climate = max(heat, dwelling.cooling_va)
     total = demand + climate
     neutral = standard_method(dwelling, voltage_v).neutral_va

@@ -70,6 +70,12 @@ class Battery:
     """Of a DC-coupled unit's conductors; the default, a low-voltage bank, is the side on which conductors come out
     large."""
     location: StorageLocation = "attached_garage"
+    unit_gap_m: float | None = None
+    """Free space between units; None: not measured."""
+    opening_gap_m: float | None = None
+    """From a unit outside to the nearest door or window into the dwelling; None: not measured."""
+    fire_tested_close: bool = False
+    """A large-scale fire test (UL 9540A) of this unit allows less space between units."""
 
 
 @dataclass(frozen=True)

@@ -57,6 +57,8 @@ def equipment_problems(request: StudyRequest) -> Iterator[InputError]:
         yield from choice("battery.coupling", battery.coupling, ("dc", "ac"))
         yield from choice("battery.location", battery.location, get_args(StorageLocation))
         yield from positive("battery.circuit_voltage_v", battery.circuit_voltage_v, 1500.0, "V")
+        yield from within("battery.unit_gap_m", battery.unit_gap_m, 0.0, 100.0, "m")
+        yield from within("battery.opening_gap_m", battery.opening_gap_m, 0.0, 100.0, "m")
     elif request.system_type == "off_grid":
         yield InputError("battery", "an off-grid system needs a battery")
     if request.generator is not None:

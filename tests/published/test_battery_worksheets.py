@@ -5,6 +5,7 @@ Sandia SAND87-7023 worksheet 3, method only, inputs ours. BATT-07: arithmetic. B
 """
 
 import pytest
+from tests.published.cases import case
 
 from sizing.backup.rules import (
     array_parallel_modules,
@@ -16,6 +17,7 @@ from sizing.backup.rules import (
 )
 
 
+@case("BATT-01")
 @pytest.mark.parametrize(
     ("fahrenheit", "multiplier"), [(80, 1.0), (70, 1.04), (60, 1.11), (50, 1.19), (40, 1.30), (30, 1.40), (20, 1.59)]
 )
@@ -23,6 +25,7 @@ def test_batt_01_temperature_multipliers(fahrenheit, multiplier):
     assert temperature_multiplier(fahrenheit) == pytest.approx(multiplier)
 
 
+@case("BATT-02")
 def test_batt_02_eleven_line_worksheet():
     assert bank_ah(100, 4, 1.0) == 400
     assert bank_ah(100, 4, 0.5) == 800
@@ -32,6 +35,7 @@ def test_batt_02_eleven_line_worksheet():
     assert (parallel, series, parallel * series) == (5, 4, 20)
 
 
+@case("BATT-04")
 def test_batt_04_fan_and_lamp():
     daily_ah = (20 * 12 + 16 * 5) / 12
     assert daily_ah == pytest.approx(26.7, abs=0.05)
@@ -39,6 +43,7 @@ def test_batt_04_fan_and_lamp():
     assert bank_ah(daily_ah, 3, 1.0, 1.10) == pytest.approx(88)
 
 
+@case("BATT-05")
 def test_batt_05_sandia_worksheet_3():
     corrected = corrected_load_ah(2400, 24, 0.98, 0.90)
     assert corrected == pytest.approx(113.4, abs=0.05)
@@ -47,9 +52,11 @@ def test_batt_05_sandia_worksheet_3():
     assert bank_layout(needed, 350, 24, 24)[0] == 3
 
 
+@case("BATT-07")
 def test_batt_07_ride_through_of_a_battery_alone():
     assert battery_only_hours(13.5, 0.20, 0.96, 1.2) == pytest.approx(8.64)
 
 
+@case("BATT-09")
 def test_batt_09_array_to_load_ratio():
     assert array_parallel_modules(100, 1.3, 0.10, 4.0, 8.0) == 5

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.published.cases import case
 
 from sizing.climate.design_temperatures import nearest_extreme
 from sizing.climate.epw_header import parse_design_conditions
@@ -23,6 +24,7 @@ PUBLISHED_2009 = (
 )
 
 
+@case("TEMP-01")
 @pytest.mark.parametrize(("line", "place"), list(zip(LINES, PUBLISHED_2009, strict=True)))
 def test_extremes_of_the_2009_layout(line: str, place) -> None:
     """Between wind speeds and dry bulbs stands a maximum wet bulb. (Denver: the Buckley station.)"""
@@ -31,6 +33,7 @@ def test_extremes_of_the_2009_layout(line: str, place) -> None:
     assert (design.extreme_mean_min_c, design.extreme_mean_max_c) == place[3:]
 
 
+@case("TEMP-03")
 def test_extremes_of_the_2021_layout() -> None:
     """Northway AK, 2021 edition: -45.8 and 28.5 C. The wet bulb is gone, the same position would give 28.5 as the
     minimum. Only the group that is read stands here; its three wind speeds are invented."""
@@ -51,6 +54,7 @@ def test_a_file_without_design_conditions() -> None:
     assert parse_design_conditions("DESIGN CONDITIONS,0") is None
 
 
+@case("TEMP-01")
 @pytest.mark.parametrize("place", PUBLISHED_2009, ids=lambda place: place[0])
 def test_the_carried_table_has_the_published_values(place) -> None:
     found = nearest_extreme(place[1], place[2])

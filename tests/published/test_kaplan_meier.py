@@ -13,6 +13,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.published.cases import case
 
 from projects.route.forecast.survival import kaplan_meier
 
@@ -26,6 +27,7 @@ def remission():
     return kaplan_meier(days, [True] * len(RELAPSED) + [False] * len(STILL_WELL))
 
 
+@case("SURV-01")
 def test_surv_01_the_curve_is_the_textbooks():
     curve = remission()
     assert curve.days == tuple(float(week) for week in PRINTED)
@@ -36,6 +38,7 @@ def test_surv_01_the_curve_is_the_textbooks():
     assert curve.share_waiting(9) == pytest.approx(0.807, abs=0.0006)
 
 
+@case("SURV-02")
 def test_surv_02_the_limits_are_greenwoods_on_the_log_log_scale():
     curve = remission()
     # S(10): standard error 0.0963; S(23): 0.1346

@@ -5,6 +5,7 @@ memory.
 """
 
 import pytest
+from tests.published.cases import case
 
 from sizing.electrical.conductors import (
     SMALL_CONDUCTOR_MAX_A,
@@ -16,6 +17,7 @@ from sizing.electrical.overcurrent import next_rating_a, string_fuses
 from sizing.electrical.tables import table
 
 
+@case("OCPD-01")
 @pytest.mark.parametrize(
     ("current", "rating"), [(13.75, 15), (21.72, 25), (31.3, 35), (39.58, 40), (43.75, 45), (47.0, 50), (61, 70)]
 )
@@ -23,6 +25,7 @@ def test_ocpd_01_next_standard_rating(current, rating):
     assert next_rating_a(current) == rating
 
 
+@case("OCPD-01")
 def test_ocpd_01_list_to_400_a():
     both = [float(row["rating_a"]) for row in table("overcurrent") if row["device"] == "both"]
     assert [rating for rating in both if rating <= 400] == [
@@ -31,11 +34,13 @@ def test_ocpd_01_list_to_400_a():
     assert [float(row["rating_a"]) for row in table("overcurrent") if row["device"] == "fuse"] == [1, 3, 6, 10, 601]
 
 
+@case("OCPD-02")
 def test_ocpd_02_small_conductors():
     assert SMALL_CONDUCTOR_MAX_A == {"14": 15, "12": 20, "10": 30}
     assert SMALL_CONDUCTOR_MAX_ALUMINUM_A == {"12": 15, "10": 25}
 
 
+@case("OCPD-03")
 def test_ocpd_03_two_strings_need_no_fuses_three_do():
     two, three = string_fuses(13.9, 2, 25), string_fuses(13.9, 3, 25)
     assert (two.backfeed_a, two.required) == (pytest.approx(17.375), False)
@@ -43,6 +48,7 @@ def test_ocpd_03_two_strings_need_no_fuses_three_do():
     assert three.rating_a == 25
 
 
+@case("OCPD-04")
 def test_ocpd_04_inverter_of_7600_w():
     current = 7600 / 240
     assert current == pytest.approx(31.67, abs=0.005)

@@ -7,8 +7,10 @@ import pytest
 
 from sizing.electrical.circuit import CircuitNeed, build
 from sizing.electrical.grounding import electrode_ground, equipment_ground, upsized_equipment_ground
+from tests.published.cases import case
 
 
+@case("EGC-01")
 @pytest.mark.parametrize(
     ("rating", "size"),
     [
@@ -20,14 +22,17 @@ def test_egc_01_table(rating, size):
     assert equipment_ground(rating) == size
 
 
+@case("EGC-02")
 def test_egc_02_in_proportion_of_circular_mils():
     assert upsized_equipment_ground(300, "250", "350") == "2"
 
 
+@case("EGC-04")
 def test_egc_04_never_larger_than_the_conductors():
     assert upsized_equipment_ground(20, "12", "6") == "6"
 
 
+@case("EGC-06")
 def test_egc_06_array_circuit_enlarged_for_drop_keeps_its_ground():
     common = {
         "label": "run",
@@ -53,6 +58,17 @@ def test_egc_06_array_circuit_enlarged_for_drop_keeps_its_ground():
     assert other.equipment_ground == "6 AWG Cu"
 
 
+@case("EGC-06")
 def test_egc_06_service_of_200_a():
     assert electrode_ground("2/0") == "4"
     assert equipment_ground(200) == "6"
+
+
+@case("EGC-07")
+@pytest.mark.parametrize(
+    ("service", "electrode"),
+    [("4", "8"), ("2", "8"), ("1", "6"), ("1/0", "6"), ("2/0", "4"), ("3/0", "4"), ("4/0", "2"), ("350", "2")],
+)
+def test_egc_07_electrode_conductors(service, electrode):
+    # Table 250.66, copper; the bands from memory
+    assert electrode_ground(service) == electrode

@@ -5,6 +5,7 @@ page that says 362 to 406 A does not follow from the table. MOT-04: public text.
 """
 
 import pytest
+from tests.published.cases import case
 
 from sizing.electrical.motors import (
     branch_ampacity_a,
@@ -16,6 +17,7 @@ from sizing.electrical.motors import (
 from sizing.loads.starting import CODE_LETTER_KVA_PER_HP, locked_rotor_range_a
 
 
+@case("MOT-01")
 @pytest.mark.parametrize(
     ("letter", "low", "high"),
     [
@@ -27,12 +29,14 @@ def test_mot_01_code_letters(letter, low, high):
     assert CODE_LETTER_KVA_PER_HP[letter] == (low, high)
 
 
+@case("MOT-02")
 def test_mot_02_locked_rotor_of_50_hp():
     low, high = locked_rotor_range_a(50, "G", 460, phases=3)
     assert low == pytest.approx(351, abs=0.5)
     assert high == pytest.approx(395, abs=0.5)
 
 
+@case("MOT-04")
 @pytest.mark.parametrize(
     ("horsepower", "voltage", "current"),
     [(1 / 6, 115, 4.4), (0.5, 115, 9.8), (0.5, 230, 4.9), (5, 230, 28), (10, 230, 50)],
@@ -41,6 +45,7 @@ def test_mot_04_single_phase_full_load(horsepower, voltage, current):
     assert full_load_a(horsepower, voltage) == current
 
 
+@case("MOT-05")
 def test_mot_05_example_d8():
     assert [branch_ampacity_a(current) for current in (34, 40)] == [42.5, 50]
     assert feeder_ampacity_a([34, 40, 40]) == pytest.approx(124)

@@ -7,6 +7,7 @@ import pytest
 
 from sizing.electrical.strings import lengths, vmp_hot_v, voc_cold_mv_v, voc_cold_v, voc_factor
 from sizing.study.request import Inverter, Module
+from tests.published.cases import case
 
 
 def module(**change):
@@ -29,6 +30,7 @@ def inverter(max_dc_voltage_v, mppt_min_v=100.0):
     return Inverter("test", 7600, 240, max_dc_voltage_v, mppt_min_v, max_dc_voltage_v - 20, 2, 1, 15, 20, 0.97)
 
 
+@case("STR-01")
 def test_str_01_denver_record_low_allows_ten_in_series_below_600_v():
     assert voc_cold_v(module(), -22.7) == pytest.approx(55.875, abs=0.001)
     assert 10 * voc_cold_v(module(), -22.7) == pytest.approx(558.75, abs=0.01)
@@ -38,6 +40,7 @@ def test_str_01_denver_record_low_allows_ten_in_series_below_600_v():
     assert max(n.modules for n in lengths(module(), inverter(500), -22.7, 37.1) if n.allowed) == 8
 
 
+@case("STR-02")
 @pytest.mark.parametrize(
     ("low_c", "factor"),
     [
@@ -50,20 +53,30 @@ def test_str_02_table_factors(low_c, factor):
     assert voc_factor(low_c) == factor
 
 
+@case("STR-02")
 def test_str_02_ten_modules_by_table():
     assert 10 * 49.5 * voc_factor(-22.7) == pytest.approx(594.0)
 
 
+@case("STR-02")
 def test_str_02_the_table_ends_at_minus_40():
     with pytest.raises(ValueError):
         voc_factor(-41)
 
 
+@case("STR-04")
 def test_str_04_coefficient_in_millivolts():
     assert voc_cold_mv_v(37.0, -120, -10) == pytest.approx(41.2)
     assert 14 * voc_cold_mv_v(37.0, -120, -10) == pytest.approx(576.8)
 
 
+@case("STR-06")
 def test_str_06_hot_day_sets_the_shortest_string():
     assert vmp_hot_v(module(), 37.1, rise_k=30) == pytest.approx(35.13, abs=0.01)
     assert min(n.modules for n in lengths(module(), inverter(600, 100), -22.7, 37.1) if n.allowed) == 3
+
+
+@case("STR-03")
+def test_str_03_twelve_modules_at_minus_7_by_table():
+    # a training text on the 2011 NEC, from memory: 524 V
+    assert 12 * 38.3 * voc_factor(-7) == pytest.approx(524, abs=0.5)

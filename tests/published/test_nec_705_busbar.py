@@ -5,12 +5,14 @@ change from breaker rating to 125 % of inverter current (BUS-05) on a trade mail
 """
 
 import pytest
+from tests.published.cases import case
 
 from sizing.electrical.editions import section
 from sizing.electrical.interconnection import busbar_check, busbar_needed_a, opposite_end_allowed_a
 from sizing.study.request import Service
 
 
+@case("BUS-01")
 def test_bus_01_200_on_200_allows_32_a():
     assert opposite_end_allowed_a(200, 200) == pytest.approx(32.0)
     service = Service(rating_a=200, main_breaker_a=200, busbar_a=200)
@@ -18,6 +20,7 @@ def test_bus_01_200_on_200_allows_32_a():
     assert not busbar_check(service, 32.1, "2020")[0].passes
 
 
+@case("BUS-02")
 def test_bus_02_two_inverters_of_32_a():
     assert busbar_needed_a(200, 64, opposite_end=False) == pytest.approx(280)
     assert busbar_needed_a(200, 64, opposite_end=True) == pytest.approx(233, abs=0.5)
@@ -25,16 +28,19 @@ def test_bus_02_two_inverters_of_32_a():
         assert not busbar_check(Service(main_breaker_a=200, busbar_a=busbar), 64, "2023")[0].passes
 
 
+@case("BUS-03")
 @pytest.mark.parametrize(("busbar", "main", "allowed"), [(225, 200, 56), (200, 175, 52), (125, 100, 40)])
 def test_bus_03_other_panels(busbar, main, allowed):
     assert opposite_end_allowed_a(busbar, main) == pytest.approx(allowed)
 
 
+@case("BUS-05")
 def test_bus_05_current_counts_not_the_breaker():
     assert busbar_check(Service(main_breaker_a=200, busbar_a=225), 34, "2017")[0].passes
     assert not busbar_check(Service(main_breaker_a=200, busbar_a=200), 32.5, "2017")[0].passes
 
 
+@case("BUS-06")
 @pytest.mark.parametrize(
     ("edition", "number"),
     [("2017", "705.12(B)(2)(3)(b)"), ("2020", "705.12(B)(3)(2)"), ("2023", "705.12(B)(2)")],

@@ -5,6 +5,7 @@ Annex C Table C.1 from memory. VD-01: public copy of Table 8. VD-02: a public le
 """
 
 import pytest
+from tests.published.cases import case
 
 from sizing.electrical.conduit import conductors_area_in2, fill_fraction, most_conductors, smallest_emt
 from sizing.electrical.tables import column
@@ -13,6 +14,7 @@ from sizing.electrical.voltage_drop import drop_v, resistance_ohm_per_kft
 FEET = 0.3048
 
 
+@case("FILL-01")
 def test_fill_01_mixed_conductors_in_emt():
     counts = {"12": 3, "10": 4, "8": 8}
     assert conductors_area_in2({"12": 3}) == pytest.approx(0.0399)
@@ -25,11 +27,13 @@ def test_fill_01_mixed_conductors_in_emt():
     assert smallest_emt(counts) == "1-1/4"
 
 
+@case("FILL-02")
 def test_fill_02_shares():
     assert [fill_fraction(count) for count in (1, 2, 3, 4, 12)] == [0.53, 0.31, 0.40, 0.40, 0.40]
     assert fill_fraction(5, nipple=True) == 0.60
 
 
+@case("FILL-04")
 def test_table_5_areas_in_square_millimetres():
     # public transcripts of Table 5, THHN, THWN, THWN-2
     mm2 = {
@@ -42,6 +46,7 @@ def test_table_5_areas_in_square_millimetres():
     } == pytest.approx(mm2, rel=0.005)
 
 
+@case("FILL-03")
 @pytest.mark.parametrize(
     ("size", "tubing", "count"), [("14", "1/2", 12), ("12", "1/2", 9), ("10", "1/2", 5), ("10", "3/4", 10)]
 )
@@ -49,6 +54,7 @@ def test_fill_03_annex_c_counts(size, tubing, count):
     assert most_conductors(size, tubing) == count
 
 
+@case("VD-01")
 @pytest.mark.parametrize(
     ("size", "ohm", "mils"),
     [
@@ -61,17 +67,20 @@ def test_vd_01_table_8_stranded_copper(size, ohm, mils):
     assert column("resistance", "size", "circular_mils")[size] == mils
 
 
+@case("VD-01")
 def test_vd_01_table_8_solid_and_aluminum():
     assert [resistance_ohm_per_kft(size, "cu_solid") for size in ("12", "10")] == [1.93, 1.21]
     assert [resistance_ohm_per_kft(size, "al_stranded") for size in ("12", "10", "8")] == [3.25, 2.04, 1.28]
 
 
+@case("VD-02")
 def test_vd_02_lamp_on_16_awg():
     drop = drop_v(4.99, 4, 100 * FEET)
     assert drop == pytest.approx(4.0, abs=0.01)
     assert drop / 24 * 100 == pytest.approx(16.65, abs=0.06)
 
 
+@case("VD-03")
 def test_vd_03_exam_item():
     drop = drop_v(1.98, 22, 50 * FEET)
     assert drop == pytest.approx(4.36, abs=0.005)

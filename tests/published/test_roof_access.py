@@ -4,16 +4,19 @@ ACC-01, ACC-04: page text of the 2018 IRC; ACC-02: trade article of 2019 on the 
 """
 
 import pytest
+from tests.published.cases import case
 
 from sizing.roof.ground import row_gap_m, sun_on_shortest_day
 from sizing.structure.access import roof_access
 
 
+@case("ACC-01")
 def test_acc_01_two_pathways_one_toward_the_street():
     access = roof_access(0.30)
     assert (access.pathways, access.pathway_in, access.street_side) == (2, 36, 1)
 
 
+@case("ACC-02")
 @pytest.mark.parametrize(
     ("share", "sprinklered", "setback_in"), [(0.30, False, 18), (0.40, False, 36), (0.60, True, 18), (0.70, True, 36)]
 )
@@ -21,6 +24,7 @@ def test_acc_02_ridge_setback(share, sprinklered, setback_in):
     assert roof_access(share, sprinklered=sprinklered).ridge_setback_in == setback_in
 
 
+@case("ACC-04")
 def test_acc_04_exemptions():
     flat, garage = roof_access(0.5, rise_in_12=2.0), roof_access(0.5, detached_nonhabitable=True)
     for access in (flat, garage):
@@ -29,6 +33,7 @@ def test_acc_04_exemptions():
     assert roof_access(0.5, rise_in_12=2.5).pathways == 2
 
 
+@case("SHADE-06")
 def test_shade_06_row_gap_on_the_shortest_day():
     """Duffie and Beckman eqs. 1.6.5, 1.6.6 at 40 N, 9:00 and noon solar; numbers computed from them."""
     altitude, azimuth = sun_on_shortest_day(40.0, 9.0)

@@ -6,6 +6,7 @@ ROOF-06: formula confirmed, our inputs.
 """
 
 import pytest
+from tests.published.cases import case
 
 from sizing.structure.fasteners import (
     SPECIFIC_GRAVITY,
@@ -16,6 +17,7 @@ from sizing.structure.fasteners import (
 from sizing.structure.wind import dead_load_psf, net_uplift_psf, velocity_pressure_psf
 
 
+@case("ROOF-01")
 @pytest.mark.parametrize(
     ("diameter_in", "by_gravity"),
     [
@@ -28,17 +30,20 @@ def test_roof_01_withdrawal_as_the_table_prints_it(diameter_in, by_gravity):
     assert {gravity: round(withdrawal_lb_per_in(gravity, diameter_in)) for gravity in by_gravity} == by_gravity
 
 
+@case("ROOF-02")
 def test_roof_02_permit_record_of_douglas_fir():
     gravity = SPECIFIC_GRAVITY["douglas fir-larch"]
     assert withdrawal_lb_per_in(gravity, 5 / 16) * 2.0 == pytest.approx(532, rel=0.005)
     assert allowed_withdrawal_lb(gravity, 5 / 16, 2.0) == pytest.approx(851.2, rel=0.005)
 
 
+@case("ROOF-03")
 @pytest.mark.parametrize(("speed_mph", "psf"), [(98, 17.8), (115, 24.5)])
 def test_roof_03_velocity_pressure(speed_mph, psf):
     assert velocity_pressure_psf(speed_mph) == pytest.approx(psf, abs=0.05)
 
 
+@case("ROOF-06")
 def test_roof_06_lags_against_uplift():
     allowed = allowed_withdrawal_lb(SPECIFIC_GRAVITY["spruce-pine-fir"], 5 / 16, 2.5)
     assert allowed == pytest.approx(819, abs=0.5)

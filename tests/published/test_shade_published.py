@@ -7,9 +7,11 @@ import pytest
 
 from sizing.study.request import Obstruction, RoofPlane
 from sizing.sun.obstacles import hits_box, rays
-from sizing.sun.shade import beam_factor, directions
+from sizing.sun.shade import beam_factor, directions, plane_normal
+from tests.published.cases import case
 
 
+@case("SHADE-05")
 @pytest.mark.parametrize(
     ("front_z", "behind_z", "off_axis", "shaded"),
     [
@@ -34,6 +36,7 @@ def test_shaded_fraction_of_a_row_behind_a_row(front_z: float, behind_z: float, 
     assert 1.0 - left[0] == pytest.approx(shaded, abs=0.01)
 
 
+@case("SHADE-01")
 @pytest.mark.parametrize(("tilt", "angle"), [(20.0, 11.2022), (90.0, 20.5560)])
 def test_masking_angle(tilt: float, angle: float) -> None:
     """Appelbaum and Bany's masking angle, values in pvlib's test suite (tests/test_shading.py): cover ratio 0.5, seen
@@ -46,3 +49,39 @@ def test_masking_angle(tilt: float, angle: float) -> None:
     aim = directions(np.array([angle - 0.01, angle + 0.01]), np.array([180.0, 180.0]))
     hit = hits_box(wall, rays(wall, np.repeat(eye, 2, axis=0), aim))
     assert hit.tolist() == [True, False]
+
+
+@case("SHADE-04")
+@pytest.mark.parametrize(("zenith", "shaded"), [(60.0, 0.0), (79.0, 0.5), (90.0, 1.0)])
+def test_shade_between_rows_on_level_ground(zenith: float, shaded: float) -> None:
+    """pvlib's test suite (test_shaded_fraction1d_unprovided_shading_row_rotation): rows tilted 30, 5.7735 up the slope,
+    5 apart, the sun in the plane across the rows on the side of their high edges. The next row's high edge is the top
+    of a wall; points lie along the row. Heights plus 2 m."""
+    half_run = 5.7735 / 2.0 * np.cos(np.radians(30.0))
+    along = np.linspace(-half_run, half_run, 401)
+    points = np.stack([np.zeros(401), -along, 2.0 + along * np.tan(np.radians(30.0))], axis=1)
+    wall = Obstruction("building", 180.0, 5.0 + half_run, 2.0 + half_run * np.tan(np.radians(30.0)), 4000.0, 1e-6)
+    aim = np.repeat(directions(np.array([90.0 - zenith]), np.array([180.0])), 401, axis=0)
+    assert hits_box(wall, rays(wall, points, aim)).mean() == pytest.approx(shaded, abs=0.01)
+
+
+SLOPING_AXIS_DAY = (
+    # elevation, azimuth, angle: 1 January 2019, 8 to 17 o'clock
+    (2.404287, 122.791770, -84.440), (11.263058, 133.288729, -72.604), (18.733558, 145.285552, -59.861),
+    (24.109076, 158.939435, -45.578), (26.810735, 173.931802, -28.764), (26.482495, 189.371536, -8.475),
+    (23.170447, 204.136810, 15.120), (17.296785, 217.446538, 39.562), (9.461862, 229.102218, 61.587),
+    (0.524817, 239.330401, 79.530),
+)  # fmt: skip
+
+
+@case("SHADE-03")
+@pytest.mark.parametrize(("elevation", "azimuth", "angle"), SLOPING_AXIS_DAY)
+def test_sun_seen_along_a_sloping_axis(elevation: float, azimuth: float, angle: float) -> None:
+    """NREL, slope-aware backtracking (doi 10.2172/1660126), table as in pvlib's test suite: axis tilt 9.666, azimuth
+    195. Nothing here follows the sun, so no tracker is tested, but the vectors that every shadow is cast with: the
+    angle of the sun about an axis lying on a plane of that slope, from the plane's normal towards its western side.
+    """
+    up = plane_normal(9.666, 195.0)
+    west = directions(np.array([0.0]), np.array([195.0 + 90.0]))[0]
+    sun = directions(np.array([elevation]), np.array([azimuth]))[0]
+    assert np.degrees(np.arctan2(sun @ west, sun @ up)) == pytest.approx(angle, abs=1e-3)

@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from pvlib import iotools
+from tests.published.cases import case
 
 from sizing.array.transpose import ground_light, isotropic_light
 from sizing.climate.checks import closure_w_per_m2
@@ -30,6 +31,7 @@ def phoenix(tmp_path_factory: pytest.TempPathFactory):
     return read_typical_year(path)
 
 
+@case("TEMP-05")
 @pytest.mark.parametrize(
     ("file", "latitude", "longitude", "elevation", "offset", "ghi"),
     [
@@ -48,6 +50,7 @@ def test_carried_files(file, latitude, longitude, elevation, offset, ghi) -> Non
     assert climate.warnings == ()
 
 
+@case("TEMP-05")
 def test_greensboro_begins_as_printed() -> None:
     """First row of the TMY3 file: 01/01/1988 01:00, no sun, dry bulb 10.0 C, wind 6.2 m/s."""
     climate = read_typical_year(carried("723170TYA.CSV"))
@@ -79,6 +82,7 @@ def test_hour_labels_mark_the_end_of_the_hour(file: str) -> None:
     assert np.abs(closure_w_per_m2(climate, 0.0)).mean() > 4.0 * np.abs(middle).mean()
 
 
+@case("PROD-14")
 def test_phoenix_sum_and_tilted_plane(phoenix) -> None:
     """TMY3 of Phoenix in EPW form: 2094 kWh/m2 a year, 6.27 kWh/m2 a day at 20 degrees south (isotropic sky, albedo
     0.2, sun at mid-hour). Sums over the open file with pvlib 0.16.1, not a published figure."""
