@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from projects.actions.appointment_days import changed, day_set, state, write_state
 from projects.actions.findings import in_words
 from projects.actions.recording import recording, written_once
 from projects.actions.roles import FIELD, OFFICE
@@ -32,9 +33,8 @@ def book_inspection(*, job: Job, kind: str, actor: Person, on: date) -> Inspecti
             must_be_open(book, key, field="kind")
             findings.extend("kind", installation_problems(book.facts))
         findings.refuse()
-        inspection = Inspection.objects.create(job=job, kind=kind, booked_for=on)
-        book.write("inspection_booked", inspection=kind, day=on.isoformat())
-    return inspection
+        book.write("inspection_booked", **day_set(job, kind, on))
+        return Inspection.objects.get(job=job, kind=kind, result=Inspection.Result.BOOKED)
 
 
 def record_inspection(
@@ -110,8 +110,9 @@ def cancel_inspection(*, inspection: Inspection, actor: Person, reason: str) -> 
         if inspection.result != Inspection.Result.BOOKED:
             book.findings.add("", "Only a booked inspection can be cancelled.")
         book.findings.refuse()
-        booked = Inspection.objects.filter(pk=inspection.pk, result=Inspection.Result.BOOKED)
-        written_once(booked.update(result=Inspection.Result.CANCELLED, note=reason.strip()))
-        book.write("inspection_cancelled", inspection=inspection.kind, day=inspection.booked_for.isoformat())
+        before = state(job, inspection.kind)
+        after = before | {"on": None}
+        write_state(job, inspection.kind, after, reason.strip())
+        book.write("inspection_cancelled", **changed(inspection.kind, before, after, reason))
     inspection.refresh_from_db()
     return inspection

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from projects.actions.appointment_days import day_set
 from projects.actions.recording import recording
 from projects.actions.roles import OFFICE
 from projects.actions.route_checks import follows, must_be_open
@@ -11,8 +12,9 @@ from projects.models import Job, Person
 from projects.route.holds import installation_problems
 
 
-def book_installation(*, job: Job, actor: Person, on: date) -> Job:
-    """Books the installation, or moves it while it has not started; never before the permits hold is satisfied."""
+def book_installation(*, job: Job, actor: Person, on: date, reason: str = "") -> Job:
+    """Books the installation, or moves it while it has not started (``reason``: why); never before the permits hold
+    is satisfied."""
     with recording(job, actor, OFFICE) as book:
         if book.findings.booking(job, on):
             follows(book, "install_booked", on)
@@ -24,7 +26,5 @@ def book_installation(*, job: Job, actor: Person, on: date) -> Job:
         if job.install_on == on:
             book.unchanged()
             return job
-        Job.objects.filter(pk=job.pk).update(install_on=on)
-        job.install_on = on
-        book.write("install_booked", day=on.isoformat())
+        book.write("install_booked", **day_set(job, "installation", on, reason))
     return job

@@ -11,7 +11,8 @@ from datetime import date
 from typing import Any
 
 from projects.actions.findings import in_words
-from projects.models import Evidence, Inspection, Job, JournalEntry, Permit, Person, SystemKind
+from projects.actions.journal_money import MONEY_KINDS
+from projects.models import Appointment, Evidence, Inspection, Job, JournalEntry, Permit, Person, SystemKind
 from projects.route.marks import MARKS
 
 KINDS: dict[str, str] = {
@@ -23,7 +24,7 @@ KINDS: dict[str, str] = {
     "marked_duplicate": "Closed as a duplicate of job {of}",
     "system_decided": "System type decided: {system}{against}",
     # site assessment
-    "visit_booked": "Site visit booked for {day}",
+    "visit_booked": "Site visit booked for {day}{moved}",
     "service_recorded": "Electrical service recorded: {rating_a} A, busbar {busbar_a} A{consequence}",
     "roof_plane_saved": "Roof plane {name} recorded{consequence}",
     "roof_plane_removed": "Roof plane {name} removed{consequence}",
@@ -39,6 +40,8 @@ KINDS: dict[str, str] = {
     "design_saved": "Design revision {revision} saved{consequence}",
     "design_proposed": "Design proposed for the first-look report (revision {revision})",
     "loan_terms_set": "Loan terms set: {rate_pct} % over {months} months",
+    "weather_chosen": "Weather for the study: {weather}",
+    "weather_changed": "The nearest weather is now that of {weather}, {km} km away",
     "study_done": "Study of design revision {revision} finished{failing}",
     "study_failed": "Study of design revision {revision} could not be run",
     # plain facts
@@ -53,12 +56,17 @@ KINDS: dict[str, str] = {
     "permit_issued": "{permit} issued, number {number}",
     "permit_renewed": "{permit} renewed until {day}",
     # installation and inspection
-    "install_booked": "Installation booked for {day}",
-    "inspection_booked": "{inspection} booked for {day}",
+    "install_booked": "Installation booked for {day}{moved}",
+    "inspection_booked": "{inspection} booked for {day}{moved}",
     "inspection_passed": "{inspection} passed",
     "inspection_corrections": "{inspection}: {corrections} to correct",
-    "inspection_cancelled": "{inspection} of {day} cancelled",
+    "inspection_cancelled": "{inspection} of {day} cancelled{moved}",
     "correction_fixed": "{inspection}: correction fixed ({open} left)",
+    # calendar
+    "appointment_planned": "{appointment} planned for {day}{moved}",
+    "appointment_set": "{appointment} of {day} arranged{moved}",
+    "appointment_cancelled": "{appointment} of {day} called off{moved}",
+    "appointment_undone": "Taken back: {appointment} {again}",
     # interconnection
     "application_submitted": "Interconnection application submitted",
     "utility_request": "The utility asked for more",
@@ -83,6 +91,7 @@ KINDS: dict[str, str] = {
     "snooze_ended": "Back on the desk: {matter}",
     "closed": "Closed as {outcome}: {reason}",
     "reopened": "Reopened: {reason}",
+    **MONEY_KINDS,
 }
 
 
@@ -124,6 +133,10 @@ def _words(data: Mapping[str, Any], people: Mapping[int, str] | None) -> dict[st
         words["permit"] = Permit.Kind(data["permit"]).label
     if "inspection" in data:
         words["inspection"] = Inspection.Kind(data["inspection"]).label
+    if "appointment" in data:
+        words["appointment"] = str(Appointment.Kind(data["appointment"]).label)
+        words["again"] = _again(data.get("after", {}))
+    words["moved"] = _moved(data)
     if "photo" in data:
         words["photo"] = str(Evidence.Kind(data["photo"]).label).lower()
     if "system" in data:
@@ -137,6 +150,27 @@ def _words(data: Mapping[str, Any], people: Mapping[int, str] | None) -> dict[st
     words["fee"] = f", fee ${data['fee_usd']}" if data.get("fee_usd") else ""
     words["consequence"] = _consequence(data)
     return words
+
+
+def _moved(data: Mapping[str, Any]) -> str:
+    """What an appointment's change says beside its day: where it was, who goes, why."""
+    parts = [f"was {in_words(date.fromisoformat(data['was']))}"] if data.get("was") else []
+    if data.get("crew"):
+        parts.append(data["crew"])
+    at = data.get("after", {}).get("at")
+    if at and at != data.get("before", {}).get("at"):
+        parts.append(f"at {at}")
+    if data.get("reason") and "appointment" in data:
+        parts.append(data["reason"])
+    return f" ({'; '.join(parts)})" if parts else ""
+
+
+def _again(state: Mapping[str, Any]) -> str:
+    if state.get("on"):
+        return f"is booked for {in_words(date.fromisoformat(state['on']))} again"
+    if state.get("planned_on"):
+        return f"is planned for {in_words(date.fromisoformat(state['planned_on']))} again"
+    return "has no day again"
 
 
 def _consequence(data: Mapping[str, Any]) -> str:

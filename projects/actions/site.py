@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any, TypeVar
 
 from projects.actions import redraw
+from projects.actions.appointment_days import day_set
 from projects.actions.findings import Findings, today
 from projects.actions.form_rows import saved_fields
 from projects.actions.loads import remove_load_line, save_load_line, set_loads
@@ -19,8 +20,8 @@ MOST_AMPERES = 2000
 Row = TypeVar("Row", RoofPlane, Obstruction)
 
 
-def book_visit(*, job: Job, actor: Person, on: date) -> Job:
-    """Books the site visit, or moves it."""
+def book_visit(*, job: Job, actor: Person, on: date, reason: str = "") -> Job:
+    """Books the site visit, or moves it (``reason``: why)."""
     with recording(job, actor, OFFICE) as book:
         book.findings.booking(job, on)
         must_be_done(book, ("go_ahead",))
@@ -28,9 +29,7 @@ def book_visit(*, job: Job, actor: Person, on: date) -> Job:
         if job.visit_on == on:
             book.unchanged()
             return job
-        Job.objects.filter(pk=job.pk).update(visit_on=on)
-        job.visit_on = on
-        book.write("visit_booked", day=on.isoformat())
+        book.write("visit_booked", **day_set(job, "site_visit", on, reason))
     return job
 
 

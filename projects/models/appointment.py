@@ -1,4 +1,4 @@
-"""What a booked day needs beside its date: the crew, the hour, how many days; and a day planned before it may be booked.
+"""What a booked day needs beside its date: the crew, the hour, how many days; and a day kept free before a booking.
 
 The day itself stays where the route reads it: ``Job.visit_on``, ``Job.install_on``, ``Inspection.booked_for``.
 """

@@ -16,12 +16,14 @@ from types import ModuleType
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
 import projects.actions
 from projects import studies
 from projects.actions import (
     closing,
+    crews,
     design,
     evidence,
     firm,
@@ -33,16 +35,19 @@ from projects.actions import (
     office,
     permits,
     profiles,
+    scheduling,
     site,
     snoozing,
     staff,
     study,
     waivers,
     warranties,
+    weather,
 )
 from projects.actions.problems import NotAllowed
 from projects.actions.standing import disagreements
 from projects.models import Job, JournalEntry, Person, Role
+from sizing.climate.shelf import bundled
 from tests.factories import (
     JurisdictionFactory,
     PersonFactory,
@@ -64,7 +69,12 @@ NO_JOURNAL_ROW = {
     "profiles.save_utility": "no job of its own; the jobs it re-routes get theirs",
     "profiles.add_closure": "no job of its own; the jobs it re-routes get theirs",
     "profiles.remove_closure": "no job of its own; the jobs it re-routes get theirs",
+    "crews.save_crew": "no job",
+    "crews.add_day_off": "no job",
+    "crews.remove_day_off": "no job",
     "firm.save_firm": "no job",
+    "weather.add_weather_file": "no job of its own; the jobs that it serves get theirs",
+    "weather.retire_weather_file": "no job of its own; the jobs that it served get theirs",
     "staff.save_person": "no job",
     "staff.save_licence": "no job",
     "staff.save_equipment": "no job",
@@ -158,6 +168,7 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     intake.decide_system_type(**told, kind="hybrid")
     catalogue("hybrid")
     design.preliminary_design(**told)
+    weather.choose_weather(**told, choice="nearest")
     study.run_study(**told)
     story.paper("first_look")
     story.mark("go_ahead")
@@ -225,6 +236,9 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     later = timezone.localdate() + timedelta(days=3)
     snoozing.snooze(job=again, key=again.next_key, actor=clerk, until=later, reason="They are away.")
     snoozing.end_snooze(job=again, key=again.next_key, actor=clerk)
+    scheduling.schedule(job=again, kind="site_visit", actor=clerk, on=later, despite=True)
+    scheduling.cancel(job=again, kind="site_visit", actor=clerk, reason="They are away longer.")
+    scheduling.undo(job=again, entry=scheduling.last_change(again, "site_visit"), actor=clerk)
     closing.close_job(job=again, actor=clerk, outcome="lost", reason="They move away.")
 
     assert watch.told == set(actions()), "this story must tell every action"
@@ -239,4 +253,10 @@ def settings_of_the_office(owner: Person) -> None:
     expires_on = timezone.localdate() + timedelta(days=90)
     staff.save_licence(actor=owner, holder=holder, trade="electrician", number="E-7", state="NC", expires_on=expires_on)
     staff.save_equipment(actor=owner, catalogue="generator", name="Hum 5", power_w=5000.0)
+    year = bundled()[0].path
+    upload = SimpleUploadedFile(year.name, year.read_bytes())
+    shelved = weather.add_weather_file(actor=owner, upload=upload, source="the publisher")
+    weather.retire_weather_file(actor=owner, weather=shelved, reason="A newer edition.")
+    crew = crews.save_crew(actor=owner, name="North")
+    crews.remove_day_off(actor=owner, day_off=crews.add_day_off(actor=owner, crew=crew, on=expires_on))
     firm.save_firm(actor=owner, name="Quill & Ray", street="1 Hum Way", city="Quill", state="NC", zip_code="28557")
