@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from functools import lru_cache
 from typing import Any
@@ -24,12 +24,15 @@ from projects.models import (
     LeadAnswers,
     Obstruction,
     PaperIssue,
+    Pause,
     Permit,
     RoofPlane,
+    ServiceVisit,
     Site,
     StudyRun,
     Utility,
     Waiver,
+    WarrantyClaim,
 )
 from projects.route import facts as route
 
@@ -59,11 +62,16 @@ class Rows:
         self.answers = {a.job_id: a for a in LeadAnswers.objects.filter(job__in=ids)}
         self.marks = _grouped(JobMark.objects.filter(job__in=ids, withdrawn_at=None).select_related("recorded_by"))
         self.waivers = _grouped(Waiver.objects.filter(job__in=ids, withdrawn_at=None).select_related("waived_by"))
-        self.permits = _grouped(Permit.objects.filter(job__in=ids).prefetch_related("submissions__comments"))
+        self.permits = _grouped(
+            Permit.objects.filter(job__in=ids, voided_on=None).prefetch_related("submissions__comments")
+        )
         self.inspections = _grouped(Inspection.objects.filter(job__in=ids).prefetch_related("corrections"))
         self.interconnections = {
             i.job_id: i for i in Interconnection.objects.filter(job__in=ids).prefetch_related("requests")
         }
+        self.pauses = _grouped(Pause.objects.filter(job__in=ids))
+        self.claims = _grouped(WarrantyClaim.objects.filter(job__in=ids, settled_on=None))
+        self.visits = _grouped(ServiceVisit.objects.filter(job__in=ids, done_on=None, cancelled_on=None))
         photos = Evidence.objects.filter(job__in=ids, removed_at=None).values_list("job_id", "kind").distinct()
         self.photos: dict[int, set[str]] = defaultdict(set)
         for job_id, kind in photos:
@@ -102,7 +110,7 @@ class Rows:
             inspections=tuple(_inspection(i) for i in self.inspections[job.pk]),
             interconnection=_interconnection(self.interconnections.get(job.pk)),
             jurisdiction=_jurisdiction(job.jurisdiction, site.state, job.received_at.year, today.year),
-            utility=_utility(job.utility),
+            utility=_utility(job.utility, site.state, job.received_at.year, today.year),
             contact_known=bool(customer.name and (customer.email or customer.phone)),
             place_known=site.located_from != "region",
             answers_known=answers is not None and answers.known,
@@ -118,6 +126,13 @@ class Rows:
             site_assessed_on=site.assessed_on,
             design_on=design.on if design is not None and engineered else None,
             study_on=study.on if study is not None and current_study else None,
+            ac_kw=ac_kw(design.frozen) if design is not None and engineered else None,
+            pauses=tuple(
+                route.PauseFacts(p.cause, p.on, p.look_again_on, p.ended_on)  # type: ignore[arg-type]
+                for p in self.pauses[job.pk]
+            ),
+            claims=_claims(self.claims[job.pk], self.visits[job.pk]),
+            service_visits=tuple(visit.planned_for for visit in self.visits[job.pk]),
             wants_loan=answers is not None and answers.wants_loan,
             visit_on=job.visit_on,
             install_on=job.install_on,
@@ -160,6 +175,12 @@ def _interconnection(row: Interconnection | None) -> route.InterconnectionFacts:
         submitted_on=row.submitted_on,
         design_fingerprint=row.design_fingerprint,
         requests=tuple((route.Comment(r.text, r.answered_on), r.asked_on) for r in row.requests.all()),
+        level=row.level,
+        complete_on=row.complete_on,
+        screens_passed_on=row.screens_passed_on,
+        study_done_on=row.study_done_on,
+        queue_position=row.queue_position,
+        meter_ordered_on=row.meter_ordered_on,
         approved_on=row.approved_on,
         agreement_signed_on=row.agreement_signed_on,
         inspection_sent_on=row.inspection_sent_on,
@@ -202,9 +223,24 @@ def _jurisdiction(row: Jurisdiction | None, state: str, first_year: int, this_ye
     )
 
 
-def _utility(row: Utility | None) -> route.UtilityProfile:
+def ac_kw(frozen: Mapping[str, Any]) -> float:
+    """AC rating of a frozen design's inverters together."""
+    return float(frozen["inverter"]["ac_power_w"]) * int(frozen["inverter_count"]) / 1000
+
+
+def _claims(rows: Iterable[WarrantyClaim], visits: Sequence[ServiceVisit]) -> tuple[route.ClaimFacts, ...]:
+    planned: dict[int, date] = {}
+    for visit in reversed(visits):  # the earliest last, so that it stays
+        if visit.claim_id is not None:
+            planned[visit.claim_id] = visit.planned_for
+    return tuple(route.ClaimFacts(row.covers, row.reported_on, planned.get(row.pk)) for row in rows)
+
+
+def _utility(row: Utility | None, state: str, first_year: int, this_year: int) -> route.UtilityProfile:
+    """A utility may serve several states: it rests on the public holidays of the house's own."""
+    public = public_holidays(state, first_year, this_year + 2)
     if row is None:
-        return route.UtilityProfile()
+        return route.UtilityProfile(holidays=public)
     return route.UtilityProfile(
         name=row.name,
         review_days=row.review_days,
@@ -213,6 +249,13 @@ def _utility(row: Utility | None) -> route.UtilityProfile:
         meter_swap=row.meter_swap,
         meter_days=row.meter_days,
         answer_days=row.answer_days,
+        meter_order=row.meter_order,
+        completeness_days=row.completeness_days,
+        simplified_up_to_kw=row.simplified_up_to_kw,
+        fast_track_up_to_kw=row.fast_track_up_to_kw,
+        screens_days=row.screens_days,
+        study_days=row.study_days,
+        holidays=public,
     )
 
 

@@ -55,6 +55,7 @@ KINDS: dict[str, str] = {
     "comment_answered": "{permit}: plan review comment answered ({open} left)",
     "permit_issued": "{permit} issued, number {number}",
     "permit_renewed": "{permit} renewed until {day}",
+    "permit_voided": "{permit} {number} void: {reason}",
     # installation and inspection
     "install_booked": "Installation booked for {day}{moved}",
     "inspection_booked": "{inspection} booked for {day}{moved}",
@@ -69,6 +70,12 @@ KINDS: dict[str, str] = {
     "appointment_undone": "Taken back: {appointment} {again}",
     # interconnection
     "application_submitted": "Interconnection application submitted",
+    "application_revised": "The utility told of design revision {revision}",
+    "application_complete": "Interconnection application found complete",
+    "application_queued": "Number {position} in the utility's queue",
+    "screens_passed": "The utility's screens passed",
+    "grid_study_done": "The utility's study finished",
+    "meter_ordered": "Meter ordered from the utility",
     "utility_request": "The utility asked for more",
     "utility_request_answered": "The utility's request answered",
     "interconnection_approved": "Interconnection approved by the utility",
@@ -79,6 +86,24 @@ KINDS: dict[str, str] = {
     "permission_granted": "Permission to operate granted",
     # in service
     "warranties_registered": "Warranties registered: workmanship {years} years, {parts} makers' warranties",
+    "claim_reported": "Warranty claim: {covers}{late}",
+    "claim_settled": "Warranty claim settled, {covers}: {outcome}",
+    "service_visit_planned": "Service visit planned for {day}",
+    "service_visit_done": "Service visit made",
+    "service_visit_cancelled": "Service visit of {day} cancelled",
+    "reading_entered": "Production read for {month}: {kwh} kWh",
+    # pauses and places
+    "paused": "Paused until {day}: {cause}. {reason}",
+    "pause_moved": "Still paused, look again {day}. {reason}",
+    "resumed": "Goes on after {days} days of rest",
+    "site_shared": "At the same site as job {of}",
+    "site_unshared": "No longer at one site with job {of}",
+    # the customer's pictures
+    "customer_asked": "The customer asked for a picture: {photo}",
+    "customer_ask_closed": "No longer asked of the customer: {photo}",
+    "customer_sent": "The customer sent a picture: {photo}",
+    "customer_picture_accepted": "The customer's picture accepted: {photo}",
+    "customer_picture_refused": "The customer's picture not usable: {photo}. {reason}",
     # office
     "paper_issued": "Issued {number}",
     "price_set": "Price set: ${price_usd}",

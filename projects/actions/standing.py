@@ -2,8 +2,8 @@
 
 Cached is what stays true until the next fact: stage and since when, next step, whom it waits on, due date, gates.
 How late something is, or "day 6 of 10 in plan review", depends on today and is computed when the page is drawn.
-Two things move with the calendar alone: what falls due presses more than it did, and a permit expires. The row says
-from which day on (``fresh_until``), and ``turn_day`` refreshes those rows: one indexed query when there are none.
+What moves with the calendar alone: what falls due presses more than it did, a permit expires, a visit comes near. The
+row says from which day on (``fresh_until``), and ``turn_day`` refreshes those rows: one query if there are none.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from projects.actions.facts import facts_of, facts_of_many
 from projects.actions.findings import today as office_today
 from projects.models import Job, Permit
 from projects.route.facts import JobFacts
+from projects.route.requirements.service import VISIT_AHEAD_DAYS
 from projects.route.standing import standing
 from projects.route.standing_types import Standing
 
@@ -73,6 +74,7 @@ def fresh_until(facts: JobFacts, answer: Standing) -> date | None:
     """The first day after today on which the same facts may give another next step."""
     days = [step.due_on for step in answer.next_steps if step.due_on]
     days += [permit.expires_on + timedelta(days=1) for permit in facts.permits if permit.expires_on]
+    days += [visit - timedelta(days=VISIT_AHEAD_DAYS) for visit in facts.service_visits]
     return min((day for day in days if day > facts.today), default=None)
 
 
@@ -122,10 +124,13 @@ def disagreements(jobs: Iterable[Job]) -> list[tuple[Job, dict[str, Any]]]:
     """Jobs whose cache isn't what their facts say, with the columns as they should be."""
     jobs = list(jobs)
     facts = facts_of_many(jobs)
+    numbers: dict[int, list[str]] = {job.pk: [] for job in jobs}
+    # Void ones too: a permit is still looked for by the number on its old card.
+    for job_id, number in Permit.objects.filter(job__in=numbers).exclude(number="").values_list("job_id", "number"):
+        numbers[job_id].append(number)
     found = []
     for job in jobs:
-        permits = facts[job.pk].permits
-        wanted = cache_of(job, facts[job.pk], standing(facts[job.pk]), [p.number for p in permits if p.number])
+        wanted = cache_of(job, facts[job.pk], standing(facts[job.pk]), numbers[job.pk])
         if any(getattr(job, column) != value for column, value in wanted.items()):
             found.append((job, wanted))
     return found

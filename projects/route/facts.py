@@ -22,6 +22,7 @@ Party = Literal[
 PermitKind = Literal["building", "electrical", "combined", "fire"]
 InspectionKind = Literal["rough_in", "final"]
 Outcome = Literal["pending", "corrections", "approved"]
+PauseCause = Literal["undecided", "weather", "moratorium", "other", "closed"]
 InspectionResult = Literal["booked", "corrections", "passed", "cancelled"]
 
 
@@ -40,6 +41,26 @@ class Comment:
 
     text: str
     answered_on: date | None = None
+
+
+@dataclass(frozen=True)
+class PauseFacts:
+    """The job rests from ``on`` until, not including, ``ended_on``."""
+
+    cause: PauseCause
+    on: date
+    look_again_on: date
+    ended_on: date | None = None
+
+
+@dataclass(frozen=True)
+class ClaimFacts:
+    """An open claim under a warranty."""
+
+    covers: str
+    reported_on: date
+    visit_on: date | None = None
+    """Day planned for a look at it."""
 
 
 @dataclass(frozen=True)
@@ -78,6 +99,13 @@ class InterconnectionFacts:
     design_fingerprint: str = ""
     requests: tuple[tuple[Comment, date], ...] = ()
     """What the utility asked for and when it asked."""
+    level: int | None = None
+    """As applied for: 1 simplified, 2 fast track with screens, 3 with a study; None before the application."""
+    complete_on: date | None = None
+    screens_passed_on: date | None = None
+    study_done_on: date | None = None
+    queue_position: int | None = None
+    meter_ordered_on: date | None = None
     approved_on: date | None = None
     agreement_signed_on: date | None = None
     inspection_sent_on: date | None = None
@@ -116,6 +144,16 @@ class UtilityProfile:
     meter_swap: bool = True
     meter_days: int = 10
     answer_days: int = 5
+    meter_order: bool = False
+    """The installer orders the meter."""
+    completeness_days: int = 0
+    """Business days until it says whether the application is complete; 0: it doesn't say so separately."""
+    simplified_up_to_kw: float = 10.0
+    fast_track_up_to_kw: float = 2000.0
+    screens_days: int = 15
+    study_days: int = 45
+    holidays: frozenset[date] = frozenset()
+    """Public holidays of the house's state: days on which it counts nothing."""
 
 
 @dataclass(frozen=True)
@@ -163,6 +201,14 @@ class JobFacts:
     """Day on which the current design was made."""
     study_on: date | None = None
     """Day on which the latest study of the current design finished."""
+    ac_kw: float | None = None
+    """AC rating of the current design's inverters together: the size that the utility asks for."""
+    pauses: tuple[PauseFacts, ...] = ()
+    """Oldest first; at most one of them runs."""
+    claims: tuple[ClaimFacts, ...] = ()
+    """Open ones."""
+    service_visits: tuple[date, ...] = ()
+    """Days of planned visits to a system in service that are not made yet, the earliest first."""
     wants_loan: bool = False
     visit_on: date | None = None
     install_on: date | None = None

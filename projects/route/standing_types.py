@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from projects.route.facts import Party
+from projects.route.facts import Party, PauseFacts
 
 State = Literal["met", "waived", "open", "waiting"]
 """open: unmet and actionable now. waiting: unmet, and something else must come first."""
@@ -76,6 +76,8 @@ class Standing:
     due_on: date | None
     """Earliest due date of the open requirements."""
     outcome: str = ""
+    paused: PauseFacts | None = None
+    """The pause that the job is in: then to look again is its only next step, though facts may still come in."""
     pressing: tuple[str, ...] = ()
     """Keys of the open requirements, the most pressing first (the rule is ``projects.route.pressing``'s)."""
 

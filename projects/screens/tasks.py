@@ -45,6 +45,11 @@ TASKS: dict[str, str] = {
     "final_passed": "Pass the final inspection",
     "final_check": "Do the licensed electrician's own final check",
     "application": "Send the interconnection application",
+    "application_matches_design": "Tell the utility of the changed design",
+    "application_complete": "See the application found complete",
+    "screens": "See the application through the utility's screens",
+    "grid_study": "See the utility's study finished",
+    "meter_ordered": "Order the new meter from the utility",
     "utility_requests": "Answer what the utility asks",
     "utility_approval": "Get the interconnection application approved",
     "agreement": "Get the interconnection agreement signed",
@@ -55,6 +60,9 @@ TASKS: dict[str, str] = {
     "switched_on": "Switch the system on for good",
     "handover": "Show the customer how to live with it and how to shut it down",
     "warranty": "Register the warranties in the customer's name",
+    "claims_settled": "Settle the open warranty claim",
+    "service_visit": "Make the planned service visit",
+    "look_again": "Look at the paused job again",
 }
 
 for _kind in KINDS:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime
 
 from projects.route.facts import (
+    ClaimFacts,
     Comment,
     InspectionFacts,
     InterconnectionFacts,
@@ -59,7 +60,7 @@ ROUTES: dict[str, tuple[SystemType, JurisdictionProfile, UtilityProfile, bool]] 
     "hybrid, everything asked": (
         "hybrid",
         JurisdictionProfile(name=COUNTY, fire_review=True, structural_letter=True, rough_in_inspection=True),
-        UtilityProfile(name=POWER, witness_test=True),
+        UtilityProfile(name=POWER, witness_test=True, completeness_days=5, meter_order=True, simplified_up_to_kw=6.0),
         True,
     ),
     "hybrid, combined permit, everything asked": (
@@ -67,7 +68,7 @@ ROUTES: dict[str, tuple[SystemType, JurisdictionProfile, UtilityProfile, bool]] 
         JurisdictionProfile(
             name=COUNTY, combined_permit=True, fire_review=True, structural_letter=True, rough_in_inspection=True
         ),
-        UtilityProfile(name=POWER, witness_test=True),
+        UtilityProfile(name=POWER, witness_test=True, simplified_up_to_kw=3.0, fast_track_up_to_kw=6.0),
         True,
     ),
     "off-grid, permitted": (
@@ -132,6 +133,10 @@ def complete_job(route: str = "grid-tied, plain") -> JobFacts:
             submitted_on=date(2026, 3, 26),
             design_fingerprint="D1",
             requests=((Comment("A photo of the meter", date(2026, 4, 2)), date(2026, 4, 1)),),
+            complete_on=date(2026, 4, 2),
+            screens_passed_on=date(2026, 4, 14),
+            study_done_on=date(2026, 4, 14),
+            meter_ordered_on=date(2026, 4, 21),
             approved_on=date(2026, 4, 16),
             agreement_signed_on=date(2026, 4, 20),
             inspection_sent_on=date(2026, 5, 13),
@@ -145,6 +150,7 @@ def complete_job(route: str = "grid-tied, plain") -> JobFacts:
         roof_recorded=True,
         obstructions_recorded=True,
         photos=frozenset({"panel", "meter", "roof", "array", "inverter", "labels", "battery"}),
+        ac_kw=7.6,
         design_fingerprint="D1",
         study_fingerprint="D1",
         papers={"first_look": (date(2026, 3, 3), "D0"), "single_line": (date(2026, 3, 20), "D1")},
@@ -248,6 +254,11 @@ REMOVALS: dict[str, Change] = {
     "final_check": without_mark("final_check"),
     "application": utility_side(submitted_on=None),
     "utility_requests": utility_side(requests=((Comment("A photo of the meter"), date(2026, 4, 1)),)),
+    "application_matches_design": utility_side(design_fingerprint="D0"),
+    "application_complete": utility_side(complete_on=None, approved_on=None),
+    "screens": utility_side(screens_passed_on=None, approved_on=None),
+    "grid_study": utility_side(study_done_on=None, approved_on=None),
+    "meter_ordered": utility_side(meter_ordered_on=None, meter_set_on=None),
     "utility_approval": utility_side(approved_on=None),
     "agreement": utility_side(agreement_signed_on=None),
     "inspection_sent": utility_side(inspection_sent_on=None),
@@ -257,6 +268,8 @@ REMOVALS: dict[str, Change] = {
     "switched_on": without_mark("switched_on"),
     "handover": without_mark("handover"),
     "warranty": without_mark("warranty_registered"),
+    "claims_settled": lambda f: replace(f, claims=(ClaimFacts("Workmanship", date(2026, 6, 29)),)),
+    "service_visit": lambda f: replace(f, service_visits=(date(2026, 7, 6),)),
 }
 """What takes the fact of a requirement away, or brings the trouble that a conditional one is about."""
 

@@ -17,7 +17,11 @@ COMMON = (
     *("mounted", "wired", "labels", "install_photos", "commissioning_tests"),
     *("switched_on", "handover", "warranty"),
 )
-GRID = ["application", "utility_requests", "utility_approval", "agreement", "inspection_sent", "permission"]
+GRID = [
+    *("application", "application_matches_design", "utility_requests", "utility_approval"),
+    *("agreement", "inspection_sent", "permission"),
+]
+SERVICE = ["claims_settled", "service_visit"]
 INSPECTED = ["final_corrections", "final_booked", "final_passed", "permits_match_design"]
 
 
@@ -25,7 +29,7 @@ def asked_of(route: str) -> list[str]:
     """The requirements that a route must have, the conditional ones too; written from the rules, not from the code."""
     system_type, jurisdiction, utility, loan = ROUTES[route]
     exempt = system_type == "off_grid" and jurisdiction.off_grid_exempt
-    asked = list(COMMON)
+    asked = [*COMMON, *SERVICE]
     asked += GRID if system_type != "off_grid" else []
     asked += ["permit_exemption", "final_check"] if exempt else INSPECTED
     asked += ["structural_letter"] if jurisdiction.structural_letter else []
@@ -33,7 +37,11 @@ def asked_of(route: str) -> list[str]:
     if jurisdiction.rough_in_inspection and not exempt:
         asked += ["rough_in_corrections", "rough_in_booked", "rough_in"]
     if system_type != "off_grid":
+        asked += ["application_complete"] if utility.completeness_days else []
+        if utility.simplified_up_to_kw < 7.6:  # the size of the complete job
+            asked += ["screens"] if utility.fast_track_up_to_kw >= 7.6 else ["grid_study"]
         asked += ["meter"] if utility.meter_swap else []
+        asked += ["meter_ordered"] if utility.meter_swap and utility.meter_order else []
         asked += ["witness"] if utility.witness_test else []
     for kind in kinds_asked(system_type, jurisdiction):
         asked += [f"permit_{kind}_{step}" for step in ("submitted", "corrections", "issued", "renewal")]
@@ -57,7 +65,7 @@ def test_without_its_fact_the_job_does_not_pass(route: str, key: str) -> None:
     answer = standing(without(complete_job(route), key))
     undone = {r.key for r in answer.requirements if not r.done}
     assert key in undone
-    assert not answer.in_service
+    assert answer.in_service == (key in SERVICE)
     assert STAGE_KEYS.index(answer.stage) <= STAGE_KEYS.index(REQUIREMENT_BY_KEY[key].stage)
     # Nothing earlier fell with it, design and permits aside: those really do undo what was built on them.
     if key not in ("design", "study", "permits_match_design", "system_type"):
@@ -74,7 +82,14 @@ def test_somebody_can_always_make_the_next_move(route: str, key: str) -> None:
 
 @pytest.mark.parametrize("route", ROUTES)
 def test_a_route_asks_for_nothing_beyond_its_rules(route: str) -> None:
-    conditional = ("_corrections", "_renewal", "utility_requests", "permits_match_design")
+    conditional = (
+        "application_matches_design",
+        "_corrections",
+        "_renewal",
+        "utility_requests",
+        "permits_match_design",
+        *SERVICE,
+    )
     steady = {key for key in asked_of(route) if not key.endswith(conditional)}
     assert {r.key for r in standing(complete_job(route)).requirements} == steady
 

@@ -27,7 +27,8 @@ US = frozenset(holidays.country_holidays("US", years=[2026, 2027]))
 
 
 def on_the_us_calendar(facts: JobFacts, **profile: object) -> JobFacts:
-    return replace(facts, jurisdiction=replace(facts.jurisdiction, holidays=US, **profile))  # type: ignore[arg-type]
+    utility = replace(facts.utility, holidays=US)
+    return replace(facts, jurisdiction=replace(facts.jurisdiction, holidays=US, **profile), utility=utility)  # type: ignore[arg-type]
 
 
 def due_of(facts: JobFacts, key: str) -> date | None:
@@ -187,7 +188,7 @@ def test_the_application_is_due_3_business_days_after_diagram_and_contract() -> 
 
 
 def test_the_utilitys_days_are_business_days() -> None:
-    facts = replace(on_the_us_calendar(complete_job()), utility=UtilityProfile(review_days=15, answer_days=5))
+    facts = replace(complete_job(), utility=UtilityProfile(review_days=15, answer_days=5, holidays=US))
     asked = changed(facts, utility_side(approved_on=None, submitted_on=date(2026, 11, 9)))
     # Monday 9 November, over Veterans Day (11th) and Thanksgiving (26th).
     assert due_of(asked, "utility_approval") == date(2026, 12, 2)

@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+import pytest
+
 from projects.route.facts import Comment, JobFacts, PermitFacts
+from projects.route.requirements.interconnection import level_by_size
 from projects.route.standing import standing
 from tests.route.scenarios import changed, complete_job, utility_side, without, without_mark
 from tests.route.test_permits import FIRST, at_permits, of
@@ -54,9 +57,14 @@ def test_the_utilitys_review_counts_its_days() -> None:
 
 def test_an_application_of_an_earlier_design_says_so() -> None:
     facts = under_review(design_fingerprint="D0")
-    assert of(facts, "utility_approval").detail.startswith("the application shows an earlier design")
+    told = of(facts, "application_matches_design")
+    assert (told.state, told.party, told.waivable) == ("open", "office", False)
+    assert told.detail == "the application shows an earlier design"
+    assert of(facts, "utility_approval").after == ("the changed design is told to Sound & Shore Power",)
+    # No parallel operation of another system than the one applied for.
     late = changed(without(complete_job(), "permission"), utility_side(design_fingerprint="D0"))
-    assert of(late, "permission").detail.startswith("the application shows an earlier design")
+    assert of(late, "permission").after == ("the changed design is told to Sound & Shore Power",)
+    assert of(under_review(), "application_matches_design") is None
 
 
 def test_the_customer_signs_once_the_utility_has_approved() -> None:
@@ -108,3 +116,46 @@ def test_undecided_jobs_show_the_grid_tied_route_with_nothing_open_in_it() -> No
     answer = standing(facts)
     assert answer.stage == "lead"
     assert {r.stage for r in answer.next_steps} <= {"lead"}
+
+
+@pytest.mark.parametrize(
+    ("ac_kw", "level", "asked"),
+    [(None, 1, None), (10.0, 1, None), (10.1, 2, "screens"), (2000.0, 2, "screens"), (2000.5, 3, "grid_study")],
+)
+def test_the_level_follows_the_size(ac_kw: float | None, level: int, asked: str | None) -> None:
+    """The thresholds of FERC Order 2006: 10 kW inverter process, fast track up to 2 MW (from memory)."""
+    facts = replace(under_review(screens_passed_on=None, study_done_on=None), ac_kw=ac_kw)
+    assert level_by_size(facts) == level
+    found = {key for key in ("screens", "grid_study") if of(facts, key) is not None}
+    assert found == ({asked} if asked else set())
+    if asked:
+        assert of(facts, "utility_approval").state == "waiting"
+
+
+def test_the_level_stays_as_applied_for() -> None:
+    """A utility that moves its threshold afterwards doesn't ask for screens of an application that is in."""
+    facts = replace(under_review(level=1), ac_kw=14.0)
+    assert of(facts, "screens") is None
+
+
+def test_a_utility_that_says_so_finds_the_application_complete_first() -> None:
+    facts = under_review(complete_on=None)
+    facts = replace(facts, utility=replace(facts.utility, completeness_days=5))
+    assert of(facts, "application_complete").state == "open"
+    assert of(facts, "application_complete").due_on == date(2026, 4, 2)  # five days after Thursday 26 March
+    assert of(facts, "utility_approval").state == "waiting"
+    complete = changed(facts, utility_side(complete_on=date(2026, 4, 1)))
+    assert of(complete, "utility_approval").state == "open"
+
+
+def test_the_meter_is_ordered_where_the_utility_wants_an_order() -> None:
+    facts = changed(complete_job(), utility_side(meter_set_on=None, permission_on=None, meter_ordered_on=None))
+    facts = replace(facts, utility=replace(facts.utility, meter_order=True))
+    assert of(facts, "meter_ordered").state == "open"
+    assert of(facts, "meter").state == "waiting"
+    ordered = changed(facts, utility_side(meter_ordered_on=date(2026, 5, 14)))
+    assert of(ordered, "meter").due_on == date(2026, 5, 28)
+
+
+def test_a_place_in_the_queue_is_told() -> None:
+    assert of(under_review(queue_position=14), "utility_approval").detail.endswith(", number 14 in its queue")

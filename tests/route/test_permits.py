@@ -200,7 +200,8 @@ def test_a_design_changed_after_submission_must_be_resubmitted_and_says_what_dif
     def revised(outcome: str, issued_on: date) -> JobFacts:
         again = Submission(date(2026, 4, 21), "D2", outcome)  # type: ignore[arg-type]
         permits = tuple(replace(p, submissions=(*p.submissions, again), issued_on=issued_on) for p in facts.permits)
-        return replace(facts, permits=permits, design_changes=())
+        told = replace(facts.interconnection, design_fingerprint="D2")
+        return replace(facts, permits=permits, design_changes=(), interconnection=told)
 
     # The permit as first issued doesn't cover the revised set: it is under review again.
     under_review = revised("pending", date(2026, 4, 13))

@@ -27,15 +27,20 @@ def test_only_the_holds_the_permits_and_the_system_type_are_beyond_a_waiver() ->
         "final_passed",
         "final_check",
         "permission",
+        # What must be told to the utility, and troubles that disappear only by being put right.
+        "application_matches_design",
+        "claims_settled",
+        "service_visit",
     }
 
 
-# Taking away the design or an inspection undoes more than the one requirement: a waiver of it alone is not enough.
-ALONE = [
-    (route, key)
-    for route, key in CASES
-    if key in WAIVABLE and key not in ("design", "study", "final_corrections", "final_booked")
-]
+# Taking away the design, an inspection or a step that an approval by the utility implies undoes more than the one
+# requirement: a waiver of it alone is not enough.
+WITH_OTHERS = (
+    *("design", "study", "final_corrections", "final_booked"),
+    *("application_complete", "screens", "grid_study", "meter_ordered"),
+)
+ALONE = [(route, key) for route, key in CASES if key in WAIVABLE and key not in WITH_OTHERS]
 
 
 @pytest.mark.parametrize(("route", "key"), ALONE, ids=[f"{route}: {key}" for route, key in ALONE])
@@ -93,3 +98,9 @@ def test_nothing_is_waived_twice_or_on_a_closed_job() -> None:
 def test_a_waiver_of_a_requirement_that_is_not_there_changes_nothing(route: str) -> None:
     facts = complete_job(route)
     assert standing(replace(facts, waivers={"permit_combined_renewal": WAIVED, "unknown": WAIVED})) == standing(facts)
+
+
+def test_a_waived_step_of_the_utility_lets_it_approve() -> None:
+    facts = without(complete_job("hybrid, everything asked"), "screens")
+    answer = standing(replace(facts, waivers={"screens": WAIVED}))
+    assert [r.key for r in answer.requirements if r.state == "open"] == ["utility_approval"]

@@ -11,6 +11,7 @@ from projects.route.requirements import (
     lead,
     operation,
     permits,
+    service,
     site_assessment,
 )
 from projects.route.requirements.base import Done, Met, Requirement
@@ -24,6 +25,7 @@ REQUIREMENTS: tuple[Requirement, ...] = (
     *inspection.REQUIREMENTS,
     *interconnection.REQUIREMENTS,
     *operation.REQUIREMENTS,
+    *service.REQUIREMENTS,
 )
 
 REQUIREMENT_BY_KEY: dict[str, Requirement] = {requirement.key: requirement for requirement in REQUIREMENTS}

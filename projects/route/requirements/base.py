@@ -8,6 +8,7 @@ from datetime import date
 
 from projects.route.business_days import add_business_days
 from projects.route.facts import JobFacts, Party
+from projects.route.pauses import paused_weekdays
 
 
 @dataclass(frozen=True)
@@ -23,6 +24,11 @@ class Done:
     def __init__(self, facts: JobFacts) -> None:
         self.facts = facts
         self.on: dict[str, date | None] = {}
+        self._ours = facts.jurisdiction.holidays
+        self._utility = facts.utility.holidays
+        if facts.pauses:
+            self._ours |= paused_weekdays(facts)
+            self._utility |= paused_weekdays(facts, "moratorium")
 
     def latest(self, *keys: str) -> date | None:
         """The latest known day on which one of these was done."""
@@ -34,8 +40,19 @@ class Done:
         return latest
 
     def business_days_after(self, days: int, start: date | None) -> date | None:
-        """On the jurisdiction's calendar; nothing where the start isn't known."""
+        """By our own clock: the jurisdiction's calendar, and days on which the job rests don't count.
+
+        Nothing where the start isn't known.
+        """
+        return None if start is None else add_business_days(start, days, self._ours)
+
+    def jurisdiction_days_after(self, days: int, start: date | None) -> date | None:
+        """By the jurisdiction's clock, which our pauses don't stop."""
         return None if start is None else add_business_days(start, days, self.facts.jurisdiction.holidays)
+
+    def utility_days_after(self, days: int, start: date | None) -> date | None:
+        """By the utility's clock: it stops while the utility takes no applications."""
+        return None if start is None else add_business_days(start, days, self._utility)
 
 
 Due = Callable[[JobFacts, Done], "date | None"]

@@ -35,7 +35,7 @@ def corrections(kind: InspectionKind, *, stage: str, applies: Callable[[JobFacts
     def due(facts: JobFacts, done: Done) -> date | None:
         latest = current_inspection(facts, kind)
         start = latest.result_on or latest.booked_for if latest else None
-        return done.business_days_after(facts.jurisdiction.answer_days, start)
+        return done.jurisdiction_days_after(facts.jurisdiction.answer_days, start)
 
     def detail(facts: JobFacts) -> str:
         latest = current_inspection(facts, kind)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from projects.route.facts import JobFacts
+from projects.route.pauses import moved_by_pauses
 from projects.route.requirements.base import Done, Met, Requirement, known, marked, said
 
 FIRST_LOOK_HOURS = 24
@@ -14,7 +15,8 @@ GO_AHEAD_DAYS = 14
 
 
 def first_look_due(facts: JobFacts) -> date:
-    return (facts.received_at + timedelta(hours=FIRST_LOOK_HOURS)).date()
+    due = (facts.received_at + timedelta(hours=FIRST_LOOK_HOURS)).date()
+    return moved_by_pauses(facts, facts.received_at.date(), due) if facts.pauses else due
 
 
 def _due(facts: JobFacts, done: Done) -> date | None:
@@ -32,7 +34,7 @@ def _first_look(facts: JobFacts) -> Met | None:
 
 def _go_ahead_due(facts: JobFacts, done: Done) -> date | None:
     seen = done.latest("first_look")
-    return None if seen is None else seen + timedelta(days=GO_AHEAD_DAYS)
+    return None if seen is None else moved_by_pauses(facts, seen, seen + timedelta(days=GO_AHEAD_DAYS))
 
 
 REQUIREMENTS = (

@@ -7,24 +7,20 @@ from datetime import date
 from projects.route.facts import JobFacts
 from projects.route.reading import connects_to_grid
 from projects.route.requirements.base import Done, Requirement, days_after, marked, on_day, said
-from projects.route.requirements.interconnection import applied_with_another_design
 
 SWITCH_ON_DAYS = 2
 HANDOVER_DAYS = 5
 WARRANTY_DAYS = 5
 # Common practice, no source.
 
-_UTILITY_SIDE = ("utility_approval", "inspection_sent", "agreement", "meter", "witness")
+_UTILITY_SIDE = ("application_matches_design", "utility_approval", "inspection_sent", "agreement", "meter", "witness")
 
 
 def _permission_due(facts: JobFacts, done: Done) -> date | None:
-    return done.business_days_after(facts.utility.permission_days, done.latest(*_UTILITY_SIDE))
+    return done.utility_days_after(facts.utility.permission_days, done.latest(*_UTILITY_SIDE))
 
 
-def _permission_detail(facts: JobFacts) -> str:
-    if applied_with_another_design(facts):
-        return "the application shows an earlier design: tell the utility what changed"
-    return "no operation in parallel with the utility before this"
+_PERMISSION_DETAIL = "no operation in parallel with the utility before this"
 
 
 REQUIREMENTS = (
@@ -37,7 +33,7 @@ REQUIREMENTS = (
         applies=connects_to_grid,
         after=_UTILITY_SIDE,
         due=_permission_due,
-        detail=_permission_detail,
+        detail=said(_PERMISSION_DETAIL),
         hold=True,
         waivable=False,
     ),

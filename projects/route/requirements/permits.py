@@ -69,12 +69,12 @@ def _corrections_detail(facts: JobFacts, kind: PermitKind) -> str:
 def _corrections_due(facts: JobFacts, done: Done, kind: PermitKind) -> date | None:
     latest = latest_submission(facts, kind)
     start = latest.outcome_on or latest.submitted_on if latest else None
-    return done.business_days_after(facts.jurisdiction.answer_days, start)
+    return done.jurisdiction_days_after(facts.jurisdiction.answer_days, start)
 
 
 def _issued_due(facts: JobFacts, done: Done, kind: PermitKind) -> date | None:
     latest = latest_submission(facts, kind)
-    return done.business_days_after(review_days(facts, kind), latest.submitted_on if latest else None)
+    return done.jurisdiction_days_after(review_days(facts, kind), latest.submitted_on if latest else None)
 
 
 def _issued_detail(facts: JobFacts, kind: PermitKind) -> str:
