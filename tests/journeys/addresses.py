@@ -22,6 +22,13 @@ from tests.factories import Story, crew_person, job_at, lead, office_person, own
 AT_EVERY_STAGE = ("job", "crew-job")
 """Pages that look different at each stage are opened for every job; the others for the one in plan review."""
 
+NO_PAGE = {
+    *("desk-back", "job-load-remove", "job-obstruction-remove", "job-plane-remove", "photo-remove"),  # only posted to
+    *("paper-by-link", "paper-preview", "photo"),  # files
+    "study-progress",  # a part of a page
+}
+"""Addresses with arguments of their own that answer with no page. Any other needs a sample below."""
+
 
 @dataclass
 class Seeded:
@@ -108,6 +115,15 @@ def patterns(found: Any = None) -> Iterator[URLPattern]:
             yield from patterns(entry)
         elif entry.name:
             yield entry
+
+
+def unsampled(seeded: Seeded) -> set[str]:
+    """Names of addresses that nothing here knows how to fill in."""
+    return {
+        pattern.name
+        for pattern in patterns()
+        if set(pattern.pattern.converters) not in ({"number"}, set()) and pattern.name not in seeded.samples
+    }
 
 
 def addresses(seeded: Seeded) -> list[str]:

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page
 
 from projects.models import Person
 from tests.factories import crew_person, owner_person
-from tests.journeys.addresses import Seeded, client_of, pages, seed
+from tests.journeys.addresses import NO_PAGE, Seeded, client_of, pages, seed, unsampled
 
 pytestmark = [pytest.mark.journey, pytest.mark.django_db(transaction=True)]
 
@@ -49,6 +49,10 @@ def opened(live_server, chromium: Browser) -> Iterator[Callable[[Person | None],
     yield open_as
     for context in contexts:
         context.close()
+
+
+def test_no_page_is_passed_over(seeded) -> None:
+    assert unsampled(seeded) == NO_PAGE
 
 
 @pytest.mark.parametrize(("who", "person", "least"), AUDIENCES, ids=[who for who, _, _ in AUDIENCES])

@@ -21,7 +21,8 @@ def _photos(facts: JobFacts) -> Met | None:
 
 def _missing(facts: JobFacts) -> str:
     missing = [PHOTO_NAMES[kind] for kind in SITE_PHOTOS if kind not in facts.photos]
-    return f"missing: {listed(missing)}" if missing else ""
+    # Where all are missing, the sentence has named them already.
+    return f"missing: {listed(missing)}" if len(missing) < len(SITE_PHOTOS) and missing else ""
 
 
 REQUIREMENTS = (
