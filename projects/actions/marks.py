@@ -9,6 +9,7 @@ from django.utils import timezone
 from projects.actions.recording import recording, written_once
 from projects.actions.roles import FIELD, require
 from projects.actions.route_checks import follows, must_be_open
+from projects.actions.schedule import fix_terms
 from projects.actions.warranty_terms import drop_warranties, write_warranties
 from projects.models import Job, JobMark, Person
 from projects.route.holds import mark_problems
@@ -34,6 +35,8 @@ def record_mark(*, job: Job, key: str, on: date, actor: Person, note: str = "") 
         mark = JobMark.objects.create(job=job, key=key, on=on, note=note.strip(), recorded_by=actor)
         if key == "warranty_registered":
             write_warranties(job, on)
+        elif key == "contract_signed":
+            fix_terms(job)
         book.write("mark_recorded", on, mark=key)
     return mark
 

@@ -10,24 +10,31 @@ from decimal import Decimal
 from django.conf import settings
 from django.utils import timezone
 
+from projects.actions.amounts import checked_usd
 from projects.actions.profiles import add_closure, remove_closure, save_jurisdiction, save_utility
 from projects.actions.recording import recording
 from projects.actions.roles import OFFICE
 from projects.actions.staff import save_equipment, save_licence, save_person
-from projects.models import CustomerLink, Job, Jurisdiction, Person, Role, Utility
-
-MOST_USD = Decimal("9999999")
+from projects.models import ChangeOrder, CustomerLink, Job, Jurisdiction, Person, Role, Utility
 
 
 def set_price(*, job: Job, actor: Person, price_usd: Decimal | None) -> Job:
-    """What the customer pays for the installed system; None takes the price back."""
+    """What the customer pays for the installed system; None takes the price back.
+
+    Once the contract is signed it moves by change orders alone (see ``change_orders``).
+    """
     with recording(job, actor, OFFICE) as book:
-        if price_usd is not None and not 0 < price_usd <= MOST_USD:
-            book.findings.add("price_usd", "A price in dollars, above 0.")
+        if price_usd is not None:
+            price_usd = checked_usd(book.findings, "price_usd", price_usd)
         book.findings.refuse()
         if job.price_usd == price_usd:
             book.unchanged()
             return job
+        if job.price_usd is not None and "contract_signed" in book.facts.marks:
+            book.findings.add("price_usd", "The contract is signed for this price: write a change order.")
+        if ChangeOrder.objects.filter(job=job, state=ChangeOrder.State.APPROVED).exists():
+            book.findings.add("price_usd", "Approved change orders rest on this price: write another one.")
+        book.findings.refuse()
         Job.objects.filter(pk=job.pk).update(price_usd=price_usd)
         job.refresh_from_db()
         book.write("price_set", price_usd="none" if job.price_usd is None else f"{job.price_usd:,.2f}")

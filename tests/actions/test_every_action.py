@@ -22,17 +22,23 @@ from django.utils import timezone
 import projects.actions
 from projects import studies
 from projects.actions import (
+    change_orders,
     closing,
+    costs,
     crews,
     design,
     evidence,
+    financing,
     firm,
     inspections,
     intake,
     interconnection,
+    invoicing,
     loads,
     marks,
     office,
+    payment_terms,
+    payments,
     permits,
     profiles,
     scheduling,
@@ -44,6 +50,7 @@ from projects.actions import (
     warranties,
     weather,
 )
+from projects.actions.payment_terms import ScheduleLine
 from projects.actions.problems import NotAllowed
 from projects.actions.standing import disagreements
 from projects.models import Job, JournalEntry, Person, Role
@@ -67,6 +74,7 @@ NO_JOURNAL_ROW = {
     "study.begin_study": "the row is written when the study ends",
     "profiles.save_jurisdiction": "no job of its own; the jobs it re-routes get theirs",
     "profiles.save_utility": "no job of its own; the jobs it re-routes get theirs",
+    "payment_terms.save_payment_terms": "no job",
     "profiles.add_closure": "no job of its own; the jobs it re-routes get theirs",
     "profiles.remove_closure": "no job of its own; the jobs it re-routes get theirs",
     "crews.save_crew": "no job",
@@ -190,6 +198,7 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     line = loads.save_load_line(**told, name="Fan", watts=40, hours_per_day=5)
     loads.remove_load_line(**told, line_id=line.pk)
     study.start_study(**told)
+    the_money_of(job, clerk)
     marks.withdraw_mark(**told, key="contractor_review", reason="Wrong job.")
     waivers.waive(job=job, actor=owner, key="contractor_review", reason="The owner holds the licence.")
     waivers.withdraw_waiver(job=job, actor=owner, key="contractor_review")
@@ -244,7 +253,37 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     assert watch.told == set(actions()), "this story must tell every action"
 
 
+def the_money_of(job: Job, clerk: Person) -> None:
+    told = {"actor": clerk, "on": timezone.localdate()}
+    change = change_orders.propose_change(job=job, **told, reason="A larger array.", amount_usd=Decimal("900"))
+    change_orders.approve_change(change=change, **told)
+    change = change_orders.propose_change(job=job, **told, reason="A car charger.", amount_usd=Decimal("700"))
+    change_orders.drop_change(change=change, **told, reason="Next year.")
+    payment_terms.set_schedule(job=job, actor=clerk, lines=[ScheduleLine("Deposit", "contract", Decimal(100), 1)])
+    invoice = invoicing.record_invoice(job=job, actor=clerk, part=1)
+    invoicing.credit_invoice(invoice=invoice, actor=clerk, reason="A slip.", amount_usd=Decimal("100"))
+    paid = {"job": job, **told, "method": "check"}
+    payment = payments.record_payment(**paid, amount_usd=Decimal("40000"))
+    refund = payments.record_refund(**paid, amount_usd=Decimal("500"))
+    payments.withdraw_payment(payment=refund, actor=clerk, reason="Never sent.")
+    assert payment.amount_usd == Decimal("40000.00")
+    loan = financing.submit_financing(
+        job=job, **told, lender="Pier Bank", amount_usd=Decimal("20000"), rate_per_year=Decimal("0.075"), months=120
+    )
+    condition = financing.ask_condition(application=loan, **told, text="A signed contract.", party="office")
+    financing.meet_condition(condition=condition, **told)
+    financing.decide_financing(application=loan, **told, state="approved")
+    cost = costs.record_cost(job=job, **told, kind="labor", what="Crew", hours=Decimal("16"))
+    costs.withdraw_cost(cost=cost, actor=clerk, reason="The other job's.")
+
+
 def settings_of_the_office(owner: Person) -> None:
+    payment_terms.save_payment_terms(
+        actor=owner,
+        lines=[ScheduleLine("Deposit", "contract", Decimal(100), 1)],
+        payment_days=10,
+        labor_usd_per_hour=Decimal("60"),
+    )
     town = profiles.save_jurisdiction(actor=owner, name="Quill Town", state="NC")
     profiles.save_utility(actor=owner, name="Quill Light")
     closure = profiles.add_closure(actor=owner, jurisdiction=town, on=timezone.localdate())
