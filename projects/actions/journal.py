@@ -12,7 +12,6 @@ from typing import Any
 
 from projects.actions.findings import in_words
 from projects.actions.journal_money import MONEY_KINDS
-from projects.actions.journal_money import MONEY_KINDS
 from projects.models import Appointment, Evidence, Inspection, Job, JournalEntry, Permit, Person, SystemKind
 from projects.route.marks import MARKS
 
