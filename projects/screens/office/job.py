@@ -11,6 +11,7 @@ from projects import queries
 from projects.actions import journal as journal_words
 from projects.models import JournalEntry, Person
 from projects.screens.access import job_or_404, signed_in
+from projects.screens.likely import likely_rows
 from projects.screens.office.page import MONEY_KINDS, shown
 
 ENTRIES_PER_PAGE = 50
@@ -23,7 +24,9 @@ def job(request: HttpRequest, number: int) -> HttpResponse:
     person = request.user
     if found is None or not isinstance(person, Person):
         raise Http404
-    return render(request, "office/job.html", {"nav": "jobs", **shown(found, person)})
+    likely, forecast = likely_rows(found.job, found.today)
+    context = {"nav": "jobs", "likely": likely, "likely_thin": bool(forecast and forecast.thin), **shown(found, person)}
+    return render(request, "office/job.html", context)
 
 
 @signed_in
