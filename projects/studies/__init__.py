@@ -7,20 +7,24 @@ from projects.studies.figures import failing_checks, headline, ride_through_word
 from projects.studies.loads import appliance_library, appliance_of, appliances_of, starting_w
 from projects.studies.money import price_usd
 from projects.studies.request import changed_since, problems_of, run, study_request_of
+from projects.studies.weather import Shelved, look_into, shelf_of
 from sizing.errors import InputErrors
 
 __all__ = [
     "InputErrors",
+    "Shelved",
     "appliance_library",
     "appliance_of",
     "appliances_of",
     "changed_since",
     "failing_checks",
     "headline",
+    "look_into",
     "price_usd",
     "problems_of",
     "ride_through_words",
     "run",
+    "shelf_of",
     "starting_w",
     "study_request_of",
 ]

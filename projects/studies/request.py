@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from projects.actions.problems import Problem
 from projects.models import Design, Job, LeadAnswers, Obstruction, Site
 from projects.studies.loads import appliances_of
 from projects.studies.money import loan_of, tariff_of
+from projects.studies.weather import climate_of, resolved
 from sizing.errors import InputErrors
 from sizing.study import request as ask
-from sizing.study.codec import request_to_dict, result_to_dict
+from sizing.study.codec import request_from_dict, request_to_dict, result_to_dict
 
 Progress = Callable[[str, float], None]
 _PART_OF_FIELD = {
@@ -44,10 +46,7 @@ def study_request_of(job: Job, design: Design) -> ask.StudyRequest:
     return ask.StudyRequest(
         system_type=frozen["system_type"],
         site=ask.Site(site.latitude_deg, site.longitude_deg, site.elevation_m, site.time_zone),
-        climate=ask.Climate(
-            record_low_c=jurisdiction.record_low_c if jurisdiction else None,
-            high_2pct_c=jurisdiction.high_2pct_c if jurisdiction else None,
-        ),
+        climate=climate_of(site, jurisdiction),
         planes=tuple(ask.RoofPlane(**plane) for plane in frozen["planes"]),
         module=ask.Module(**frozen["module"]),
         inverter=ask.Inverter(**{key: value for key, value in frozen["inverter"].items() if key != "kind"}),
@@ -71,7 +70,7 @@ def run(request: ask.StudyRequest, progress: Progress | None = None) -> tuple[di
     """Runs the study; returns request and result as plain dictionaries. Raises sizing's InputErrors."""
     from sizing.study.run import run_study  # brings pvlib and SciPy: not at start-up
 
-    result = run_study(request, progress)
+    result = replace(run_study(resolved(request), progress), request=request)
     return request_to_dict(request), result_to_dict(result)
 
 
@@ -90,7 +89,7 @@ def changed_since(request: Mapping[str, Any], job: Job, design: Design) -> list[
     words = {
         "appliances": "the load worksheet",
         "backup": "the wanted hours of backup",
-        "climate": "the design temperatures",
+        "climate": "the weather or the design temperatures",
         "code_edition": "the code edition",
         "loan": "the price or the loan",
         "obstructions": "what stands in the sun's way",
@@ -98,8 +97,16 @@ def changed_since(request: Mapping[str, Any], job: Job, design: Design) -> list[
         "tariff": "the utility's prices",
         "usage": "the electric use",
     }
-    now = request_to_dict(study_request_of(job, design))
-    return [words.get(part, "the design") for part in now if now[part] != request.get(part)]
+    now, then = request_to_dict(study_request_of(job, design)), _as_read_today(request)
+    return list(dict.fromkeys(words.get(part, "the design") for part in now if now[part] != then.get(part)))
+
+
+def _as_read_today(request: Mapping[str, Any]) -> Mapping[str, Any]:
+    """A stored request with what has been added to requests since, at the values that it was run with."""
+    try:
+        return request_to_dict(request_from_dict(dict(request)))
+    except InputErrors:
+        return request
 
 
 def _obstruction(row: Obstruction) -> ask.Obstruction:

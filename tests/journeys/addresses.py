@@ -9,14 +9,16 @@ from dataclasses import dataclass, field
 from datetime import timedelta
 from typing import Any
 
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from paperwork.issue import issue_paper
-from projects.actions import inspections, interconnection, office, permits, site
-from projects.models import Job, OfficeProfile, Person
+from projects.actions import inspections, interconnection, office, permits, site, weather
+from projects.models import Job, OfficeProfile, Person, WeatherFile
 from projects.screens.office.facts import FACTS
+from sizing.climate.shelf import bundled
 from tests.factories import Story, crew_person, job_at, lead, office_person, owner_person
 
 AT_EVERY_STAGE = ("job", "crew-job")
@@ -106,7 +108,14 @@ def _samples(review: Job, failed: Job, actor: Person) -> dict[str, list[dict[str
         "status": [{"token": office.share_link(job=job, actor=actor)} for job in (review, failed)]
         + [{"token": "a-link-that-ended"}],
         "office-closures": [{"pk": review.jurisdiction_id}],
+        "weather-retire": [{"pk": _shelved(actor).pk}],
     }
+
+
+def _shelved(actor: Person) -> WeatherFile:
+    year = bundled()[0].path
+    upload = SimpleUploadedFile(year.name, year.read_bytes())
+    return weather.add_weather_file(actor=actor, upload=upload, source="The publisher, an edition of long ago")
 
 
 def patterns(found: Any = None) -> Iterator[URLPattern]:

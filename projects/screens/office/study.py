@@ -83,6 +83,8 @@ def _place_of(job: Job, run: StudyRun | None) -> tuple[str, str] | None:
     answers = reverse("lead-answers", args=[number])
     if run.problem_field == "plane_modules" and not run.problem.lower().partition(".")[2].startswith("modules"):
         return f"{site}#roof", "the roof planes"
+    if run.problem_field == "climate" and not run.problem.lower().startswith(("climate.record", "climate.high")):
+        return reverse("job-weather", args=[number]), "the weather"
     return {
         "obstructions": (f"{site}#sun", "the obstructions"),
         "service": (f"{site}#service", "the electrical service"),

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from projects.screens.office import design, lead, loads, settings_pages, site, study, system_kind
+from projects.screens.office import design, lead, loads, settings_pages, site, study, system_kind, weather
 
 urlpatterns = [
     path("leads/new/", lead.new_lead, name="lead-new"),
@@ -36,6 +36,9 @@ urlpatterns = [
     path("jobs/<int:number>/study/", study.results, name="job-study"),
     path("jobs/<int:number>/study/run/", study.run, name="job-study-run"),
     path("studies/<int:pk>/progress/", study.progress, name="study-progress"),
+    path("jobs/<int:number>/weather/", weather.site, name="job-weather"),
+    path("office/weather/", weather.shelf, name="weather"),
+    path("office/weather/<int:pk>/retire/", weather.retire, name="weather-retire"),
     path("office/", settings_pages.office, name="office"),
     path("office/firm/", settings_pages.firm, name="office-firm"),
     path("office/<slug:noun>/new/", settings_pages.edit, name="office-new"),

@@ -92,6 +92,8 @@ def test_progress_is_shown_in_words_and_the_page_comes_back_by_itself(office, dr
         ("plane_modules", "Planes[0].modules: too many", "/design/"),
         ("obstructions", "Obstructions[0].height m: above 0", "/site/#sun"),
         ("service", "Service.busbar a: above 0", "/site/#service"),
+        ("climate", "Climate.file: there is no weather file", "/weather/"),
+        ("climate", "Climate.record low c: between", "/office/#jurisdictions"),
         ("usage", "Usage.yearly kwh: above 0", "/answers/"),
         ("utility", "Tariff.energy usd per kwh: above 0", "/office/#utilities"),
         ("module", "Module.voc v: above 0", "/design/"),
