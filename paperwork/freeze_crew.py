@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from paperwork.freeze import label_facts, single_line_facts
-from paperwork.freeze_packet import profile_facts, roof_facts, structure_facts
+from paperwork.freeze_packet import profile_facts, roof_facts
+from paperwork.freeze_structure import structure_facts
 from paperwork.sources import Sources
 from projects.actions.differences import differences
 from projects.models import Inspection, Permit
@@ -17,8 +18,7 @@ def crew_facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
     facts = single_line_facts(job, sources.design, sources.study, common)
     structure = None
     if jurisdiction is not None:
-        module = facts["study"]["request"]["module"]
-        structure = structure_facts(roof_facts(sources), module, profile_facts(jurisdiction))
+        structure = structure_facts(roof_facts(sources), sources.study.result, profile_facts(jurisdiction))
     permits, found = [], {}
     for permit in Permit.objects.filter(job=job).prefetch_related("submissions"):
         permits.append(

@@ -4,23 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from paperwork.content.module_layout import layout
 from paperwork.freeze import calculation_facts, label_facts
+from paperwork.freeze_structure import structure_facts
 from paperwork.sources import Sources
 from projects.models import JobMark, Jurisdiction, RoofPlane
-from sizing.structure.fasteners import allowed_withdrawal_lb, attachments
-from sizing.structure.wind import dead_load_psf, net_uplift_psf, velocity_pressure_psf
-
-FEET_PER_M = 1 / 0.3048
-FT2_PER_M2 = FEET_PER_M**2
-LARGEST_SPACING_IN = 48.0
-"""Along a rail, unless the racking's own table asks for less; common practice, no source."""
-LAG_DIAMETER_IN, THREAD_IN, SPECIES = 5 / 16, 2.5, "spruce-pine-fir"
-"""Lag screw and wood that the sheet reckons with: the weakest wood of the table, until somebody has looked."""
-SPECIFIC_GRAVITY = 0.42
-COEFFICIENTS = (-1.0, -2.0, -3.0)
-"""External pressure coefficients shown side by side: roof zone and coefficient are the engineer's to settle."""
-EDGE_FACTOR = 1.5
 
 
 def profile_facts(jurisdiction: Jurisdiction) -> dict[str, Any]:
@@ -61,6 +48,7 @@ def roof_facts(sources: Sources) -> list[dict[str, Any]]:
                     "slope_length_m": plane.slope_length_m,
                     "eave_height_m": plane.eave_height_m,
                     "rafter_spacing_m": plane.rafter_spacing_m,
+                    "wood": plane.rafter_wood,
                     "covering": plane.get_covering_display(),
                     "on_ground": plane.covering == RoofPlane.Covering.GROUND,
                     "age_years": plane.age_years,
@@ -68,55 +56,6 @@ def roof_facts(sources: Sources) -> list[dict[str, Any]]:
                 }
             )
     return found
-
-
-def structure_facts(roof: list[dict[str, Any]], module: dict[str, Any], profile: dict[str, Any]) -> dict[str, Any]:
-    """Loads and attachments of each plane on rafters, in the pounds and inches of the standards."""
-    area_m2 = module["length_m"] * module["width_m"]
-    dead = dead_load_psf(module["weight_kg"], area_m2)
-    pressure = velocity_pressure_psf(profile["wind_speed_mph"])
-    allowed = allowed_withdrawal_lb(SPECIFIC_GRAVITY, LAG_DIAMETER_IN, THREAD_IN)
-    uplifts = {str(c): net_uplift_psf(pressure, c, edge_factor=EDGE_FACTOR, dead_psf=dead) for c in COEFFICIENTS}
-    planes = []
-    for plane in roof:
-        if plane["on_ground"] or plane["rafter_spacing_m"] is None:
-            continue
-        rafter_in = plane["rafter_spacing_m"] * FEET_PER_M * 12
-        spacing_in = max(int(LARGEST_SPACING_IN / rafter_in + 0.01), 1) * rafter_in
-        placed = layout(plane, module)
-        area_ft2 = plane["modules"] * area_m2 * FT2_PER_M2
-        count = sum(
-            attachments(
-                area_ft2=0.0,
-                net_uplift_psf=0.0,
-                allowed_lb=allowed,
-                rail_length_ft=wide * FEET_PER_M,
-                rails=2,
-                largest_spacing_ft=spacing_in / 12,
-            ).by_spacing
-            for wide in placed.row_wide_m
-        )
-        planes.append(
-            {
-                "name": plane["name"],
-                "rafter_in": rafter_in,
-                "spacing_in": spacing_in,
-                "rows": list(placed.rows),
-                "rail_ft": [wide * FEET_PER_M for wide in placed.row_wide_m],
-                "area_ft2": area_ft2,
-                "attachments": count,
-                "weight_lb": dead * area_ft2,
-                "each_lb": {c: psf * area_ft2 / count for c, psf in uplifts.items()},
-            }
-        )
-    return {
-        "dead_psf": dead,
-        "pressure_psf": pressure,
-        "uplift_psf": uplifts,
-        "allowed_lb": allowed,
-        "lag": {"diameter_in": LAG_DIAMETER_IN, "thread_in": THREAD_IN, "species": SPECIES},
-        "planes": planes,
-    }
 
 
 def to_attach(sources: Sources, *, building: bool, roof: list[dict[str, Any]]) -> list[dict[str, str]]:
@@ -151,6 +90,7 @@ def packet_facts(sources: Sources, common: dict[str, Any], *, building: bool) ->
         "profile": profile,
         "roof": roof,
         "labels": label_facts(sources.study),
-        "structure": structure_facts(roof, facts["study"]["request"]["module"], profile) if building else None,
+        "roof_layout": sources.study.result["roof"],
+        "structure": structure_facts(roof, sources.study.result, profile) if building else None,
         "attach": to_attach(sources, building=building, roof=roof),
     }

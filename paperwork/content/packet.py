@@ -9,6 +9,7 @@ from paperwork.content.block import title_block
 from paperwork.content.calculations import calculations
 from paperwork.content.equipment_data import equipment_data
 from paperwork.content.labels import label_sheet
+from paperwork.content.roof_plan import roof_plan
 from paperwork.content.single_line import KIND_WORDS, single_line
 from paperwork.content.single_line_tables import equipment_rows, string_rows
 from paperwork.content.structural import structural
@@ -34,24 +35,28 @@ TRADE_WORDS = {"contractor": "licensed contractor", "electrician": "licensed ele
 BUILDING = frozenset({"building_packet", "permit_packet"})
 ELECTRICAL = frozenset({"electrical_packet", "permit_packet"})
 WORKING = {
-    "building_packet": frozenset({"climate", "production", "structure"}),
+    "building_packet": frozenset({"climate", "production", "roof", "structure"}),
     "electrical_packet": frozenset({"climate", "production", "string", "circuit", "interconnection", "backup"}),
     "permit_packet": frozenset(
-        {"climate", "production", "string", "circuit", "interconnection", "backup", "structure"}
+        {"climate", "production", "string", "circuit", "interconnection", "backup", "roof", "structure"}
     ),
 }
 
 
-def packet_sheets(facts: Mapping[str, Any], preview: bool) -> list[Sheet]:
+def packet_sheets(facts: Mapping[str, Any], preview: bool, paper_size: str) -> list[Sheet]:
     kind = facts["kind"]
     parts = {**facts, "changes": []}
-    found = [
+    found = []
+    if kind in BUILDING:
+        found += [
+            Sheet("roof_plan", {**roof_plan(parts, paper_size), "preview": preview}, "Roof plan", True),
+            Sheet("structural", {**structural(parts), "preview": preview}, "Structural sheet"),
+        ]
+    found += [
         Sheet("single_line", {**single_line(parts), "preview": preview}, "Single-line diagram and schedules", True),
         Sheet("calculations", {**calculations(parts, WORKING[kind]), "preview": preview}, "Calculation sheet"),
         Sheet("equipment_data", {**equipment_data(parts), "preview": preview}, "Equipment data"),
     ]
-    if kind in BUILDING:
-        found.append(Sheet("structural", {**structural(parts), "preview": preview}, "Structural sheet"))
     if kind in ELECTRICAL:
         found.append(Sheet("labels", {**label_sheet(parts), "preview": preview}, "Label sheet"))
     return found

@@ -6,34 +6,25 @@ from collections.abc import Mapping
 from typing import Any
 
 from paperwork.content.block import title_block
-from paperwork.content.module_layout import Spot, layout
-from paperwork.draw.roof import PlanePlan, roof_drawing
+from paperwork.draw.roof import PlanePlan, Spot, roof_drawing
 from paperwork.words import count, listed, short
 
 DRAWING_POINTS = {"letter": (690.0, 322.0), "a4": (740.0, 310.0)}
-SEE_JURISDICTION = "Pathways and setbacks: see the jurisdiction."
 
 
 def plans_of(facts: Mapping[str, Any]) -> list[PlanePlan]:
-    """As the study laid the modules out; an older study that didn't gets plain rows and no pathways."""
-    study = facts["study"]
-    placed = {plane["name"]: plane for plane in (facts["roof_layout"] or {}).get("planes", [])}
-    found = []
-    for plane in study["request"]["planes"]:
-        if not plane["modules"]:
-            continue
-        if known := placed.get(plane["name"]):
-            found.append(
-                PlanePlan(
-                    plane["name"],
-                    plane,
-                    [_spot(place) for place in known["places"]],
-                    [(zone["label"], _spot(zone)) for zone in known["keep_clear"]],
-                )
-            )
-        else:
-            found.append(PlanePlan(plane["name"], plane, layout(plane, study["request"]["module"]).spots))
-    return found
+    """As the study laid the modules out: the one layout that every paper shows and reckons with."""
+    placed = {plane["name"]: plane for plane in facts["roof_layout"]["planes"]}
+    return [
+        PlanePlan(
+            plane["name"],
+            plane,
+            [_spot(place) for place in placed[plane["name"]]["places"]],
+            [(zone["label"], _spot(zone)) for zone in placed[plane["name"]]["keep_clear"]],
+        )
+        for plane in facts["study"]["request"]["planes"]
+        if plane["modules"]
+    ]
 
 
 def _spot(place: Mapping[str, Any]) -> Spot:
@@ -50,9 +41,7 @@ def roof_plan(facts: Mapping[str, Any], paper_size: str) -> dict[str, Any]:
         "head": title_block(facts),
         "drawing": drawn.drawing.picture(),
         "scale": drawn.scale,
-        "rules": f"Kept clear as {rules['code']} asks; the jurisdiction may ask for more."
-        if rules
-        else SEE_JURISDICTION,
+        "rules": f"Kept clear as {rules['code']} asks; the jurisdiction may ask for more.",
         "planes": [_plane_row(plan) for plan in plans],
         "around": [
             f"{item['kind']} {_feet(item['height_m'])} tall, {_feet(item['distance_m'])} away at "

@@ -7,7 +7,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from paperwork.content.module_layout import Spot
 from paperwork.draw import svg
 from paperwork.words import short
 
@@ -19,6 +18,16 @@ MARGIN = 30.0
 FAR_M = 2.0
 """What stands farther from the roof than this is listed, not drawn: it would shrink the roof."""
 Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A rectangle on its plane: from the left end of the eave (m) and up the slope from it (m)."""
+
+    along_m: float
+    up_m: float
+    wide_m: float
+    tall_m: float
 
 
 @dataclass(frozen=True)

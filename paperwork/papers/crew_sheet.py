@@ -10,13 +10,14 @@ from paperwork.changes import Shown
 from paperwork.content.crew_sheet import crew_sheet as content
 from paperwork.freeze_crew import crew_facts
 from paperwork.papers import single_line
+from paperwork.papers.roof_plan import roof_problems
 from paperwork.pdf import About, Pdf, lay_out
 from paperwork.sources import Sources
 from projects.actions.problems import Problem
 
 
 def problems(sources: Sources) -> list[Problem]:
-    found = single_line.problems(sources)
+    found = single_line.problems(sources) + roof_problems(sources)
     if sources.design is not None and sources.design.preliminary:
         found.append(Problem("", "The design is the first look's sketch: save an engineered design first."))
     return found

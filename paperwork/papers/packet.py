@@ -6,11 +6,12 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Any
 
+from django.conf import settings
+
 from paperwork.changes import Shown
-from paperwork.content.module_layout import layout
 from paperwork.content.packet import BUILDING, TITLES, TRADE_WORDS, TRADES, cover_sheet, packet_sheets
 from paperwork.freeze_packet import packet_facts, roof_facts
-from paperwork.papers import labels, single_line
+from paperwork.papers import labels, roof_plan, single_line
 from paperwork.pdf import About, Pdf, lay_out_packet
 from paperwork.sources import Sources
 from projects.actions.problems import Problem
@@ -28,6 +29,7 @@ def problems(kind: str) -> Callable[[Sources], list[Problem]]:
     def of(sources: Sources) -> list[Problem]:
         found = single_line.problems(sources)
         found += [problem for problem in labels.problems(sources) if problem not in found]
+        found += roof_plan.roof_problems(sources)
         job = sources.job
         if job.jurisdiction is None:
             found.append(Problem("", "No jurisdiction is set: the packet carries its code edition and loads."))
@@ -40,24 +42,19 @@ def problems(kind: str) -> Callable[[Sources], list[Problem]]:
             if sources.design.preliminary:
                 found.append(Problem("", "The design is the first look's sketch: save an engineered design first."))
             if kind in BUILDING:
-                found += _roof_problems(sources)
+                found += _rafter_problems(sources)
         found += _licence_problems(job, kind)
         return found
 
     return of
 
 
-def _roof_problems(sources: Sources) -> list[Problem]:
-    assert sources.design is not None
-    found = []
-    for plane in roof_facts(sources):
-        if plane["on_ground"]:
-            continue
-        if plane["rafter_spacing_m"] is None:
-            found.append(Problem("", f"{plane['name']}: the rafter spacing is not recorded."))
-        if not layout(plane, sources.design.frozen["module"]).fits:
-            found.append(Problem("", f"{plane['name']}: the modules don't fit on the plane as it was measured."))
-    return found
+def _rafter_problems(sources: Sources) -> list[Problem]:
+    return [
+        Problem("", f"{plane['name']}: the rafter spacing is not recorded.")
+        for plane in roof_facts(sources)
+        if not plane["on_ground"] and plane["rafter_spacing_m"] is None
+    ]
 
 
 def _licence_problems(job: Job, kind: str) -> list[Problem]:
@@ -89,7 +86,7 @@ def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None
     )
     return lay_out_packet(
         lambda parts: cover_sheet(facts, parts, preview),
-        packet_sheets(facts, preview),
+        packet_sheets(facts, preview, paper_size or settings.PAPER_SIZE),
         about,
         number=facts["number"],
         paper_size=paper_size,

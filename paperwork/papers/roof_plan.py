@@ -18,11 +18,21 @@ from projects.actions.problems import Problem
 
 
 def problems(sources: Sources) -> list[Problem]:
-    found = design_problems(sources)
-    if sources.study_is_current and sources.study is not None:
-        roof = sources.study.result.get("roof") or {"checks": []}
-        found += [Problem("", f"A roof check fails: {c['label']}.") for c in roof["checks"] if not c["passes"]]
-    return found
+    return design_problems(sources) + roof_problems(sources)
+
+
+def roof_problems(sources: Sources) -> list[Problem]:
+    """What keeps back every paper that shows or builds on the layout; empty where another problem comes first."""
+    if sources.study is None or not sources.study_is_current:
+        return []
+    roof = sources.study.result.get("roof")
+    if roof is None:
+        return [Problem("", "The study has no roof layout: run the study again.")]
+    return [
+        Problem("", f"A roof check fails: {check['label']} ({check['value']}, {check['limit']}).")
+        for check in roof["checks"]
+        if not check["passes"]
+    ]
 
 
 def facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
@@ -49,6 +59,6 @@ SHOWN: Shown = (
     ("Address", lambda f: f["site"]["address"]),
     ("Design", lambda f: f"revision {f['design']['revision']}"),
     ("Modules", lambda f: "; ".join(f"{plan.name} {len(plan.spots)}" for plan in plans_of(f))),
-    ("Kept clear", lambda f: f["roof_layout"]["code"] if f["roof_layout"] else ""),
+    ("Kept clear", lambda f: f["roof_layout"]["code"]),
     ("Standing around", lambda f: ", ".join(o["kind"] for o in f["study"]["request"]["obstructions"])),
 )

@@ -6,14 +6,14 @@ import math
 
 import pytest
 
-from paperwork.content.module_layout import Spot
 from paperwork.content.roof_plan import plans_of
-from paperwork.draw.roof import POINTS_PER_M, on_ground, roof_drawing
+from paperwork.draw.roof import POINTS_PER_M, Spot, on_ground, roof_drawing
 from paperwork.issue import issue_paper
 from projects.models import OfficeProfile, Person
+from sizing.study.codec import result_to_dict
 from tests import factories
 from tests.paperwork.reading import reader, text_of
-from tests.paperwork.study_facts import study_facts
+from tests.paperwork.study_facts import example_result, study_facts
 
 SOUTH = {
     "name": "South",
@@ -53,11 +53,21 @@ def test_what_is_drawn_has_the_scale_that_it_says() -> None:
     assert math.dist((x0, y0), (x1, y1)) == pytest.approx(1.2 * POINTS_PER_M / drawn.scale, abs=0.02)
 
 
-def test_without_a_layout_of_the_study_every_module_is_still_drawn_once() -> None:
-    facts = study_facts(roof_layout=None)
-    plans = plans_of(facts)
-    assert sum(len(plan.spots) for plan in plans) == 26
-    assert all(not plan.clear for plan in plans)
+def test_every_module_lies_where_the_study_laid_it_inside_its_plane_and_clear_of_what_stays_free() -> None:
+    plain = result_to_dict(example_result())
+    plans = plans_of(study_facts(roof_layout=plain["roof"]))
+    laid = {plane["name"]: min(plane["modules"], plane["room_for"]) for plane in plain["roof"]["planes"]}
+    assert {plan.name: len(plan.spots) for plan in plans} == laid and sum(laid.values()) > 20
+    for plan in plans:
+        rectangles = [(s.along_m, s.up_m, s.along_m + s.wide_m, s.up_m + s.tall_m) for s in plan.spots]
+        for x0, y0, x1, y1 in rectangles:
+            assert x0 >= -1e-9 and x1 <= plan.plane["width_m"] + 1e-9
+            assert y0 >= -1e-9 and y1 <= plan.plane["slope_length_m"] + 1e-9
+        free = [(z.along_m, z.up_m, z.along_m + z.wide_m, z.up_m + z.tall_m) for _, z in plan.clear]
+        for at, a in enumerate(rectangles):
+            for b in [*rectangles[at + 1 :], *free]:
+                apart = a[2] <= b[0] + 1e-9 or b[2] <= a[0] + 1e-9 or a[3] <= b[1] + 1e-9 or b[3] <= a[1] + 1e-9
+                assert apart
 
 
 @pytest.mark.django_db
@@ -72,5 +82,4 @@ def test_a_jobs_roof_plan_is_one_sheet_with_scale_and_north(firm: OfficeProfile,
         assert part in text, part
     page = reader(bytes(issued.content)).pages[0]
     assert float(page.mediabox.width) > float(page.mediabox.height)
-    layout = issued.facts["roof_layout"]
-    assert ("see the jurisdiction" in text) == (layout is None)
+    assert f"Kept clear as {issued.facts['roof_layout']['code']} asks" in text
