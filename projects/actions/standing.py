@@ -15,6 +15,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from projects.actions import search_terms
 from projects.actions.facts import facts_of, facts_of_many
 from projects.actions.findings import today as office_today
 from projects.models import Job, Permit
@@ -22,6 +23,7 @@ from projects.route.facts import JobFacts
 from projects.route.requirements.service import VISIT_AHEAD_DAYS
 from projects.route.standing import standing
 from projects.route.standing_types import Standing
+from projects.words import plain
 
 BOOKINGS = frozenset({"visit_booked", "install_booked"})
 """Their day lies ahead: it says nothing about since when."""
@@ -56,6 +58,7 @@ def cache_of(job: Job, facts: JobFacts, answer: Standing, permit_numbers: Iterab
         "gates": [[gate.state, gate.key] for gate in answer.gates],
         "fresh_until": None if job.outcome else fresh_until(facts, answer),
         "search_text": search_text(job, permit_numbers),
+        "household_key": plain(job.customer.name)[:120],
     }
 
 
@@ -137,6 +140,8 @@ def disagreements(jobs: Iterable[Job]) -> list[tuple[Job, dict[str, Any]]]:
 
 
 def _write(job: Job, columns: dict[str, Any]) -> None:
+    if job.search_text != columns["search_text"]:
+        search_terms.index({job.pk: columns["search_text"]})
     Job.objects.filter(pk=job.pk).update(**columns)
     for column, value in columns.items():
         setattr(job, column, value)

@@ -31,6 +31,7 @@ from projects.models.payment import DefaultMilestone, MilestoneFact, Payment, Pa
 from projects.models.people import Person, Role
 from projects.models.permit import Permit, PermitSubmission, PlanComment
 from projects.models.search import DesignSearch
+from projects.models.search_term import SearchTerm
 from projects.models.service import MeterReading, ServiceVisit, WarrantyClaim
 from projects.models.site import Obstruction, RoofPlane, Site
 from projects.models.snooze import Snooze
@@ -93,6 +94,7 @@ __all__ = [
     "PlanComment",
     "Role",
     "RoofPlane",
+    "SearchTerm",
     "ServiceVisit",
     "Site",
     "SiteWeather",

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
+from decimal import Decimal
+
 from django.conf import settings
 from django.db import models
+from django.db.models import Case, F, Q, Value, When
+from django.db.models.functions import Coalesce
 
 
 class SystemKind(models.TextChoices):
@@ -24,6 +29,47 @@ class Stage(models.TextChoices):
     INTERCONNECTION = "interconnection", "Interconnection"
     OPERATION = "operation", "Permission to operate"
     IN_SERVICE = "in_service", "In service"
+
+
+class ListedAs(models.TextChoices):
+    """Under which heading the job list shows a job."""
+
+    OPEN = "open", "Open"
+    IN_SERVICE = "in_service", "In service"
+    LOST = "lost", "Lost"
+    CANCELLED = "cancelled", "Cancelled"
+
+
+LISTED_AS = Case(
+    When(~Q(outcome=""), then=F("outcome")),
+    When(stage="in_service", then=Value("in_service")),
+    default=Value("open"),
+)
+STAGE_PLACE = Case(
+    *(When(stage=stage, then=Value(place)) for place, stage in enumerate(Stage.values)),
+    default=Value(len(Stage.values)),
+)
+
+
+def order_of_the_list(*columns: str) -> models.Index:
+    """Holds all that the job list needs to find a page in this order, among all jobs or those of a state or kind."""
+    return models.Index(fields=[*columns, "number", "listed_as", "system_kind"])
+
+
+LIST_ORDERS = (
+    (),
+    ("household_key",),
+    ("stage_place", "due_up"),
+    ("-stage_place", "due_up"),
+    ("next_step",),
+    ("waiting_on_name",),
+    ("due_up",),
+    ("due_down",),
+    ("received_at",),
+    ("price_up",),
+    ("price_down",),
+)
+"""The number comes after each of them, so that no two jobs stand in one place."""
 
 
 class Job(models.Model):
@@ -79,15 +125,61 @@ class Job(models.Model):
     """From this day on the next step may be another one, since something falls due; None: not until a new fact."""
     search_text = models.TextField(blank=True)
     """Lower case: number, name, street, city, ZIP, phone digits, e-mail, permit numbers."""
+    household_key = models.CharField(max_length=120, blank=True)
+    """The household's name as it is sorted: lower case, without accents."""
+
+    # Computed by the database, so that every order of the job list is an index: empty days and prices come last in
+    # both directions, which SQLite and PostgreSQL else do each in its own way.
+    listed_as = models.GeneratedField(
+        expression=LISTED_AS, output_field=models.CharField(max_length=10, choices=ListedAs.choices), db_persist=True
+    )
+    stage_place = models.GeneratedField(
+        expression=STAGE_PLACE, output_field=models.PositiveSmallIntegerField(), db_persist=True
+    )
+    due_up = models.GeneratedField(
+        expression=Coalesce(F("due_on"), Value(date.max)), output_field=models.DateField(), db_persist=True
+    )
+    due_down = models.GeneratedField(
+        expression=Coalesce(F("due_on"), Value(date.min)), output_field=models.DateField(), db_persist=True
+    )
+    price_up = models.GeneratedField(
+        expression=Coalesce(F("price_usd"), Value(Decimal("99999999.99"))),
+        output_field=models.DecimalField(max_digits=10, decimal_places=2),
+        db_persist=True,
+    )
+    price_down = models.GeneratedField(
+        expression=Coalesce(F("price_usd"), Value(Decimal("-1"))),
+        output_field=models.DecimalField(max_digits=10, decimal_places=2),
+        db_persist=True,
+    )
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:
         indexes = [
-            models.Index(fields=["outcome", "stage", "due_on"]),
+            # Counts of the list and of the bus above it, whatever they are narrowed to.
+            models.Index(
+                fields=["outcome", "stage", "due_on", "system_kind", "jurisdiction", "utility", "assigned_to"],
+                name="jobs_by_stage",
+            ),
             models.Index(fields=["outcome", "waiting_on", "due_on"]),
             models.Index(fields=["outcome", "due_on", "number"]),
-            models.Index(fields=["received_at"]),
-            models.Index(fields=["price_usd"]),
+            # The pipeline's sums and the desk's matters, without a look at the jobs that are done.
+            models.Index(
+                fields=[
+                    "outcome",
+                    "next_key",
+                    "stage",
+                    "waiting_on",
+                    "waiting_on_name",
+                    "due_on",
+                    "price_usd",
+                    "stage_since",
+                    "number",
+                    "received_at",
+                ],
+                name="jobs_under_way",
+            ),
+            *(order_of_the_list(*columns) for columns in LIST_ORDERS),
             models.Index(fields=["visit_on"], condition=~models.Q(visit_on=None), name="visit_days"),
             models.Index(fields=["install_on"], condition=~models.Q(install_on=None), name="install_days"),
         ]
