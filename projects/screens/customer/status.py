@@ -16,6 +16,7 @@ from projects.models import Job, OfficeProfile, SystemKind, Warranty
 from projects.route.standing_types import Standing
 from projects.screens.customer import words
 from projects.screens.customer.drawing import day_in, drawing
+from projects.screens.customer.likely import likely
 
 FOR_CUSTOMERS = ("handover", "first_look", "checklist", "single_line")
 
@@ -45,6 +46,7 @@ def status(request: HttpRequest, token: str) -> HttpResponse:
         "steps": _customer_steps(standing, language),
         "waiting": _waiting(standing, language),
         "booked": _booked(job, today, language),
+        "likely": likely(job, language, today),
         "papers": _papers(job, language),
         "warranties": _warranties(job, language),
         "token": token,
