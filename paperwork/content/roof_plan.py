@@ -28,7 +28,8 @@ def plans_of(facts: Mapping[str, Any]) -> list[PlanePlan]:
 
 
 def _spot(place: Mapping[str, Any]) -> Spot:
-    return Spot(place["u_m"], place["v_m"], place["width_m"], place["height_m"])
+    shape = tuple((u, v) for u, v in place.get("corners", ()))
+    return Spot(place["u_m"], place["v_m"], place["width_m"], place["height_m"], shape)
 
 
 def roof_plan(facts: Mapping[str, Any], paper_size: str) -> dict[str, Any]:

@@ -28,6 +28,8 @@ class Spot:
     up_m: float
     wide_m: float
     tall_m: float
+    shape: tuple[Point, ...] = ()
+    """Corners (along, up) of what isn't a rectangle, within it."""
 
 
 @dataclass(frozen=True)
@@ -55,14 +57,13 @@ def on_ground(plane: Mapping[str, Any], along_m: float, up_m: float) -> Point:
 
 def corners(plane: Mapping[str, Any], spot: Spot) -> list[Point]:
     u, v = spot.along_m, spot.up_m
-    return [
-        on_ground(plane, x, y)
-        for x, y in ((u, v), (u + spot.wide_m, v), (u + spot.wide_m, v + spot.tall_m), (u, v + spot.tall_m))
-    ]
+    rectangle = ((u, v), (u + spot.wide_m, v), (u + spot.wide_m, v + spot.tall_m), (u, v + spot.tall_m))
+    return [on_ground(plane, x, y) for x, y in spot.shape or rectangle]
 
 
 def whole(plane: Mapping[str, Any]) -> Spot:
-    return Spot(0.0, 0.0, plane["width_m"], plane["slope_length_m"])
+    ring = tuple((corner["u_m"], corner["v_m"]) for corner in plane.get("outline", ()))
+    return Spot(0.0, 0.0, plane["width_m"], plane["slope_length_m"], ring)
 
 
 def near(obstruction: Mapping[str, Any], points: Sequence[Point]) -> bool:
@@ -127,7 +128,10 @@ def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
     plane = plan.plane
     outline = [at(point) for point in corners(plane, whole(plane))]
     d.polyline(outline, close=True, stroke_width=1.3)
-    d.line(outline[0], outline[1], stroke_width=2.6)
+    first = plane.get("outline") or [{"kind": "eave"}]
+    for start, end, edge in zip(outline, [*outline[1:], outline[0]], first, strict=False):
+        if edge["kind"] == "eave":
+            d.line(start, end, stroke_width=2.6)
     for _, zone in plan.clear:
         d.polyline(
             [at(p) for p in corners(plane, zone)],
@@ -139,9 +143,10 @@ def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
         )
     for spot in plan.spots:
         d.polyline([at(p) for p in corners(plane, spot)], close=True, fill=svg.PAPER, stroke_width=0.7)
+    box = [at(point) for point in corners(plane, Spot(0.0, 0.0, plane["width_m"], plane["slope_length_m"]))]
     # Downhill arrow in the middle of the eave, outside the plane.
     facing = math.radians(plane["azimuth_deg"])
-    x, y = (outline[0][0] + outline[1][0]) / 2, (outline[0][1] + outline[1][1]) / 2
+    x, y = (box[0][0] + box[1][0]) / 2, (box[0][1] + box[1][1]) / 2
     dx, dy = math.sin(facing), -math.cos(facing)
     tip = (x + dx * 13, y + dy * 13)
     d.line((x + dx * 2, y + dy * 2), tip, stroke_width=1.1)
@@ -154,7 +159,7 @@ def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
         stroke_width=1.1,
     )
     # The name stands beyond the ridge, clear of modules and arrow.
-    rx, ry = (outline[2][0] + outline[3][0]) / 2 - dx * 7, (outline[2][1] + outline[3][1]) / 2 - dy * 7
+    rx, ry = (box[2][0] + box[3][0]) / 2 - dx * 7, (box[2][1] + box[3][1]) / 2 - dy * 7
     anchor = "end" if dx > 0.5 else "start" if dx < -0.5 else "middle"
     d.text(rx, ry + (3 if anchor != "middle" else 7 if dy < 0 else 0), plan.name, size=9, weight=600, anchor=anchor)
 

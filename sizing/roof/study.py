@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from sizing.roof.clear import CODE, METRES_PER_INCH, Zone, access_of_plane, keep_clear
+from sizing.roof.clear import CODE, METRES_PER_INCH, Zone, access_of_plane, hip_valley_m, keep_clear
 from sizing.roof.ground import row_gap_m
-from sizing.roof.pack import Rect, pack
+from sizing.roof.outline import corners_of, edges_of, slope_area_m2, within
+from sizing.roof.pack import Rect, pack, pack_outline
 from sizing.study.request import Module, RoofPlane, StudyRequest
 from sizing.study.result import Check, ClearZone, ModulePlace, PlaneLayout, RoofLayout
 from sizing.working import Term, Working
@@ -25,11 +26,15 @@ class Filled:
 def fill(plane: RoofPlane, request: StudyRequest, array_share: float) -> Filled:
     """The better of portrait and landscape rows on a plane; portrait where both hold as many."""
     zones = keep_clear(plane, request.access, array_share)
-    area = Rect(0.0, 0.0, plane.width_m, plane.slope_length_m)
-    holes = [zone.rect for zone in zones]
     module, gap = request.module, request.access.module_gap_m
-    portrait = pack(area, holes, module.width_m, module.length_m, gap)
-    landscape = pack(area, holes, module.length_m, module.width_m, gap)
+
+    def rows(width_m: float, height_m: float) -> tuple[Rect, ...]:
+        if plane.outline:
+            return pack_outline(corners_of(plane), [zone.corners for zone in zones], width_m, height_m, gap)
+        area = Rect(0.0, 0.0, plane.width_m, plane.slope_length_m)
+        return pack(area, [zone.rect for zone in zones], width_m, height_m, gap)
+
+    portrait, landscape = rows(module.width_m, module.length_m), rows(module.length_m, module.width_m)
     if len(landscape) > len(portrait):
         return Filled("landscape", landscape, zones)
     return Filled("portrait", portrait, zones)
@@ -37,7 +42,7 @@ def fill(plane: RoofPlane, request: StudyRequest, array_share: float) -> Filled:
 
 def plan_area_m2(plane: RoofPlane) -> float:
     """Of the plane seen from above."""
-    return plane.width_m * plane.slope_length_m * math.cos(math.radians(plane.tilt_deg))
+    return slope_area_m2(plane) * math.cos(math.radians(plane.tilt_deg))
 
 
 def array_share(request: StudyRequest) -> float:
@@ -114,11 +119,18 @@ def _layout(plane: RoofPlane, filled: Filled, fits: bool) -> PlaneLayout:
         places=tuple(
             ModulePlace(place.u_m, place.v_m, place.width_m, place.height_m) for place in order[: plane.modules]
         ),
-        keep_clear=tuple(
-            ClearZone(zone.label, zone.rect.u_m, zone.rect.v_m, zone.rect.width_m, zone.rect.height_m)
-            for zone in filled.zones
-        ),
+        keep_clear=tuple(_shown(plane, zone) for zone in filled.zones),
+        outline=corners_of(plane) if plane.outline else (),
     )
+
+
+def _shown(plane: RoofPlane, zone: Zone) -> ClearZone:
+    """A zone as far as it lies on the plane."""
+    if plane.outline and (part := within(corners_of(plane), zone.corners)):
+        zone = Zone(zone.label, part)
+    rect = zone.rect
+    corners = () if zone.is_rect else zone.corners
+    return ClearZone(zone.label, rect.u_m, rect.v_m, rect.width_m, rect.height_m, corners)
 
 
 def _share_working(request: StudyRequest, share: float) -> Working:
@@ -144,11 +156,15 @@ def _share_working(request: StudyRequest, share: float) -> Working:
 
 def _plane_working(index: int, plane: RoofPlane, request: StudyRequest, filled: Filled, share: float) -> Working:
     access = access_of_plane(plane, request.access, share)
-    ridge = access.ridge_setback_in if plane.ridge_at_top else 0
+    edges = edges_of(plane)
+    ridge = access.ridge_setback_in if any(edge.kind == "ridge" for edge in edges) else 0
+    beside = max(hip_valley_m(edge, request.access, access) for edge in edges) / METRES_PER_INCH
     return Working(
         key=f"roof.{index}.room",
         label=f"{plane.name}: modules that fit",
-        formula="rows of whole modules in what is left of width × slope",
+        formula="rows of whole modules in what is left of the outline"
+        if plane.outline
+        else "rows of whole modules in what is left of width × slope",
         terms=(
             Term("width", plane.width_m, "m"),
             Term("slope", plane.slope_length_m, "m"),
@@ -157,6 +173,7 @@ def _plane_working(index: int, plane: RoofPlane, request: StudyRequest, filled: 
             Term("gap", request.access.module_gap_m, "m", "between modules"),
             Term("pathway", float(access.pathway_in), "in", access.exempt),
             Term("ridge", float(ridge), "in"),
+            *((Term("hip, valley", beside, "in", "free on this side"),) if plane.outline else ()),
             Term("obstacles", float(len(plane.obstacles)), "", "on this plane"),
         ),
         result=float(len(filled.places)),

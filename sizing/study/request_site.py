@@ -13,6 +13,7 @@ ObstructionKind = Literal["tree", "building", "chimney"]
 Wood = Literal["spruce-pine-fir", "hem-fir", "douglas fir-larch", "southern pine"]
 AccessEdition = Literal["2015", "2018", "2021", "2024"]
 RoofObstacleKind = Literal["chimney", "vent", "skylight", "escape_window", "other"]
+RoofEdgeKind = Literal["eave", "rake", "ridge", "hip", "valley", "wall"]
 
 
 @dataclass(frozen=True)
@@ -62,8 +63,21 @@ class RoofObstacle:
 
 
 @dataclass(frozen=True)
+class RoofEdge:
+    """A corner of a plane's outline and the edge that runs from it to the next corner, the last back to the first."""
+
+    u_m: float
+    """Along the eave from the left end of the plane, seen facing the roof."""
+    v_m: float
+    """Up the slope."""
+    kind: RoofEdgeKind
+    modules_beyond: bool = False
+    """Hips and valleys: modules lie on the slope on the other side too."""
+
+
+@dataclass(frozen=True)
 class RoofPlane:
-    """One flat piece of roof (or a ground mount), seen from above as a rectangle on its slope."""
+    """One flat piece of roof (or a ground mount): a rectangle on its slope, or an outline within it."""
 
     name: str
     tilt_deg: float
@@ -83,6 +97,8 @@ class RoofPlane:
     """False where the plane's upper edge meets a wall or a higher roof."""
     pathway: Literal["left", "right", "both", "elsewhere"] = "right"
     """End that holds the fire service's pathway, seen facing the roof; "elsewhere": on a neighbouring plane."""
+    outline: tuple[RoofEdge, ...] = ()
+    """Corners in order around the plane where it isn't a rectangle (hips, valleys), all within width and slope."""
 
 
 @dataclass(frozen=True)
@@ -118,6 +134,8 @@ class AccessRules:
     edge_margin_m: float = 0.0
     """Free along every edge, where the racking or the wind zone asks for it."""
     module_gap_m: float = 0.02
+    hip_valley_setback_m: float | None = None
+    """The jurisdiction's own, on each side of every hip and valley; None: as the edition has it."""
 
 
 @dataclass(frozen=True)

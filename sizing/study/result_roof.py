@@ -20,13 +20,15 @@ class ModulePlace:
 
 @dataclass(frozen=True)
 class ClearZone:
-    """A rectangle of a plane that stays free, and why."""
+    """A piece of a plane that stays free, and why: a rectangle, or what ``corners`` mark within that rectangle."""
 
     label: str
     u_m: float
     v_m: float
     width_m: float
     height_m: float
+    corners: tuple[tuple[float, float], ...] = ()
+    """(u_m, v_m) of a strip along a hip, a valley or another sloping edge; empty: the whole rectangle."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +43,8 @@ class PlaneLayout:
     places: tuple[ModulePlace, ...]
     """Where the design's modules lie; fewer than ``modules`` where they don't fit."""
     keep_clear: tuple[ClearZone, ...]
+    outline: tuple[tuple[float, float], ...] = ()
+    """(u_m, v_m) of the plane's corners where it isn't a rectangle."""
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,11 @@ from typing import get_args
 
 from sizing.climate.zone import standard_offset_h
 from sizing.errors import InputError
+from sizing.roof.outline import crosses_itself, slope_area_m2
 from sizing.study.request import (
     AccessEdition,
     Obstruction,
+    RoofEdgeKind,
     RoofObstacle,
     RoofObstacleKind,
     RoofPlane,
@@ -107,11 +109,31 @@ def _planes(request: StudyRequest) -> Iterator[InputError]:
         yield from within(f"{path}.modules", plane.modules, 0, MAX_MODULES)
         yield from choice(f"{path}.mounting", plane.mounting, ("roof", "ground"))
         yield from choice(f"{path}.pathway", plane.pathway, ("left", "right", "both", "elsewhere"))
+        yield from _outline(path, plane)
         for j, obstacle in enumerate(plane.obstacles):
             yield from _obstacle(f"{path}.obstacles[{j}]", obstacle, plane)
         yield from _fit(path, plane, request)
     if sum(plane.modules for plane in request.planes) <= 0:
         yield InputError("planes", "no plane carries a module; a study needs at least one module")
+
+
+def _outline(path: str, plane: RoofPlane) -> Iterator[InputError]:
+    if not plane.outline:
+        return
+    if len(plane.outline) < 3:
+        yield InputError(f"{path}.outline", f"needs at least three corners, has {len(plane.outline)}")
+        return
+    for i, corner in enumerate(plane.outline):
+        yield from choice(f"{path}.outline[{i}].kind", corner.kind, get_args(RoofEdgeKind))
+        yield from within(f"{path}.outline[{i}].u_m", corner.u_m, 0.0, plane.width_m, "m")
+        yield from within(f"{path}.outline[{i}].v_m", corner.v_m, 0.0, plane.slope_length_m, "m")
+        following = plane.outline[(i + 1) % len(plane.outline)]
+        if (corner.u_m, corner.v_m) == (following.u_m, following.v_m):
+            yield InputError(f"{path}.outline[{i}]", "stands on the next corner")
+    if crosses_itself([(corner.u_m, corner.v_m) for corner in plane.outline]):
+        yield InputError(f"{path}.outline", "crosses itself: give the corners in order around the plane")
+    elif slope_area_m2(plane) <= 0:
+        yield InputError(f"{path}.outline", "holds no area")
 
 
 def _obstacle(path: str, obstacle: RoofObstacle, plane: RoofPlane) -> Iterator[InputError]:
@@ -125,7 +147,7 @@ def _obstacle(path: str, obstacle: RoofObstacle, plane: RoofPlane) -> Iterator[I
 
 def _fit(path: str, plane: RoofPlane, request: StudyRequest) -> Iterator[InputError]:
     module_m2 = request.module.length_m * request.module.width_m
-    area = plane.width_m * plane.slope_length_m
+    area = slope_area_m2(plane)
     if module_m2 > 0 and area > 0 and plane.modules * module_m2 > FILL_LIMIT * area:
         yield InputError(
             f"{path}.modules",
@@ -155,6 +177,7 @@ def _access(request: StudyRequest) -> Iterator[InputError]:
     yield from choice("access.edition", access.edition, get_args(AccessEdition))
     if access.roof_plan_area_m2 is not None:
         yield from positive("access.roof_plan_area_m2", access.roof_plan_area_m2, 100_000.0, "m2")
+    yield from within("access.hip_valley_setback_m", access.hip_valley_setback_m, 0.0, 3.0, "m")
     yield from within("access.edge_margin_m", access.edge_margin_m, 0.0, 3.0, "m")
     yield from within("access.module_gap_m", access.module_gap_m, 0.0, 1.0, "m")
 

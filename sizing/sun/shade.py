@@ -15,6 +15,7 @@ from functools import lru_cache
 import numpy as np
 
 from sizing.climate.hours import Floats, Ints
+from sizing.roof.outline import corners_of, holds
 from sizing.study.request import Obstruction, RoofPlane
 from sizing.sun.obstacles import Mask, covers, hits_box, hits_tree, may_meet, rays
 
@@ -72,7 +73,7 @@ def _spread(count: int) -> tuple[Floats, Floats]:
 
 
 def plane_points(plane: RoofPlane, count: int = POINTS) -> Floats:
-    """Sample points over a plane, shape (count, 3): east, north, up in metres.
+    """Sample points over a plane, shape (count, 3): east, north, up in metres. Of an outline: those within it.
 
     ``x_m`` and ``y_m`` of the plane are the middle of the plane seen from above; its lower edge is at the eave height.
     """
@@ -80,6 +81,13 @@ def plane_points(plane: RoofPlane, count: int = POINTS) -> Floats:
     downhill = np.array([np.sin(azimuth), np.cos(azimuth)])
     sideways = np.array([np.cos(azimuth), -np.sin(azimuth)])
     share_u, share_s = _spread(count)
+    if plane.outline:
+        corners = corners_of(plane)
+        on = [
+            holds(corners, a * plane.width_m, b * plane.slope_length_m) for a, b in zip(share_u, share_s, strict=True)
+        ]
+        if any(on):
+            share_u, share_s = share_u[on], share_s[on]
     u = (share_u - 0.5) * plane.width_m
     s = share_s * plane.slope_length_m
     level = (s - plane.slope_length_m / 2.0) * np.cos(tilt)

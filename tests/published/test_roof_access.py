@@ -1,13 +1,19 @@
 """Roof access of dwellings: IRC R324.6 (2018, 2021).
 
-ACC-01, ACC-04: page text of the 2018 IRC; ACC-02: trade article of 2019 on the 18 in setback and public texts.
+ACC-01, ACC-04: page text of the 2018 IRC; ACC-02: trade article of 2019 on the 18 in setback and public texts; ACC-03:
+page text of IFC 605.11 (2012, 2015); ACC-05: the same from memory, the width also on a trade page.
 """
 
-import pytest
-from tests.published.cases import case
+from dataclasses import replace
 
+import pytest
+
+from sizing.roof.clear import access_of_plane, hip_valley_m, keep_clear
 from sizing.roof.ground import row_gap_m, sun_on_shortest_day
+from sizing.roof.outline import Edge, sloping_ends
 from sizing.structure.access import roof_access
+from sizing.study.request import AccessRules, RoofPlane
+from tests.published.cases import case
 
 
 @case("ACC-01")
@@ -41,3 +47,27 @@ def test_shade_06_row_gap_on_the_shortest_day():
     assert azimuth == pytest.approx(41.9, abs=0.1)
     assert row_gap_m(40.0, 1.0) == pytest.approx(2.99, abs=0.02)
     assert sun_on_shortest_day(40.0, 12.0)[0] == pytest.approx(26.55, abs=0.01)
+
+
+def hipped(**change):
+    plane = RoofPlane("Hipped", 30.0, 180.0, 14.0, 5.0, modules=6, outline=sloping_ends(14, 5, "hip", 4, "hip", 4))
+    return replace(plane, **change)
+
+
+@case("ACC-03")
+def test_acc_03_one_pathway_from_eave_to_ridge_on_each_hipped_slope():
+    rules = AccessRules(edition="2015")
+    paths = [zone.rect for zone in keep_clear(hipped(), rules, 0.1) if "pathway" in zone.label]
+    assert [(path.v_m, path.height_m, round(path.width_m / 0.3048, 6)) for path in paths] == [(0.0, 5.0, 3.0)]
+    gable = [zone for zone in keep_clear(hipped(outline=()), rules, 0.1) if "pathway" in zone.label]
+    assert len(gable) == 2
+
+
+@case("ACC-05")
+@pytest.mark.parametrize(("both_sides", "inches"), [(True, 18.0), (False, 0.0)])
+def test_acc_05_hips_and_valleys_with_modules_on_both_sides(both_sides, inches):
+    rules = AccessRules(edition="2015")
+    access = access_of_plane(hipped(), rules, 0.1)
+    for kind in ("hip", "valley"):
+        edge = Edge((14.0, 0.0), (10.0, 5.0), kind, both_sides)
+        assert hip_valley_m(edge, rules, access) / 0.0254 == pytest.approx(inches)
