@@ -29,6 +29,14 @@ def _names(value: str) -> list[str]:
     return [name.strip() for name in value.split(",") if name.strip()]
 
 
+def _address(value: str) -> str:
+    """``https://book.example.com``, without a slash at its end."""
+    parts = urlsplit(value)
+    if parts.scheme not in ("http", "https") or not parts.hostname or parts.query or parts.fragment:
+        raise ValueError("say an address such as https://book.example.com")
+    return value.rstrip("/")
+
+
 def _whole(value: str) -> int:
     return int(value)
 
@@ -90,6 +98,7 @@ VARIABLES: tuple[Variable, ...] = (
     Variable("RAFTERBOOK_OFFICE_TIME_ZONE", _text, "America/New_York", "the office's time zone (deadlines)"),
     Variable("RAFTERBOOK_CUSTOMER_LINK_DAYS", _whole, 180, "days for which a customer's link works"),
     Variable("RAFTERBOOK_REQUESTS_PER_HOUR", _whole, 6, "public requests taken from one address in an hour"),
+    Variable("RAFTERBOOK_ADDRESS", _address, "", "the book's own address, for the QR codes on papers"),
     Variable("RAFTERBOOK_PAPER", _text, "letter", "paper size: letter or a4"),
     Variable(
         "DATABASE_URL", _database, None, "postgresql://… or sqlite:///…; a SQLite file in the data folder otherwise"

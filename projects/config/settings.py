@@ -153,6 +153,8 @@ CACHES = {
 DJANGO_TABLES2_TEMPLATE = "office/table.html"
 CUSTOMER_LINK_DAYS: int = _env["RAFTERBOOK_CUSTOMER_LINK_DAYS"]
 REQUESTS_PER_HOUR: int = _env["RAFTERBOOK_REQUESTS_PER_HOUR"]
+OFFICE_ADDRESS: str = _env["RAFTERBOOK_ADDRESS"]
+"""Where the office reaches this book, as "https://book.example.com"; empty where nobody has said."""
 PAPER_SIZE: str = _env["RAFTERBOOK_PAPER"]
 
 LOGGING = {

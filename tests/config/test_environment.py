@@ -13,6 +13,8 @@ from projects.config.environment import EnvironmentProblem, read
         ("RAFTERBOOK_DEBUG", "maybe"),
         ("RAFTERBOOK_CUSTOMER_LINK_DAYS", "a year"),
         ("RAFTERBOOK_PAPER", "legal"),
+        ("RAFTERBOOK_ADDRESS", "book.example.com"),
+        ("RAFTERBOOK_ADDRESS", "ftp://book.example.com"),
         ("DATABASE_URL", "mysql://localhost/rafterbook"),
         ("DATABASE_URL", "postgresql://localhost"),
         ("DATABASE_URL", "sqlite://"),
