@@ -83,7 +83,7 @@ def fresh_until(facts: JobFacts, answer: Standing) -> date | None:
 
 def turn_day() -> int:
     """Refreshes the jobs whose next step may have moved since the day turned; returns how many were looked at."""
-    due = Job.objects.filter(outcome="", fresh_until__lte=office_today())
+    due = Job.objects.filter(fresh_until__lte=office_today())  # a closed job has no such day
     if not due.exists():
         return 0
     with transaction.atomic():

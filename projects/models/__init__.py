@@ -18,7 +18,7 @@ from projects.models.inspection import Inspection, InspectionCorrection
 from projects.models.insurance import Insurance
 from projects.models.interconnection import Interconnection, UtilityRequest
 from projects.models.invoice import CreditNote, Invoice
-from projects.models.job import Job, Stage, SystemKind
+from projects.models.job import Job, ListedAs, Stage, SystemKind
 from projects.models.journal import JournalEntry
 from projects.models.lead import DoItYourself, Goal, LeadAnswers, LoadLine
 from projects.models.licence import Licence
@@ -75,6 +75,7 @@ __all__ = [
     "LenderCondition",
     "Licence",
     "LikelyDates",
+    "ListedAs",
     "LoadLine",
     "Message",
     "MeterReading",

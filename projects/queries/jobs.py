@@ -1,24 +1,61 @@
-"""Lists of jobs, and finding one."""
+"""Lists of jobs, and finding one.
+
+Every order of the list is an index (``projects.models.job.LIST_ORDERS``). A page takes three queries, whatever the
+number of jobs: how many there are, the numbers on the page from the index alone, and these few jobs in full.
+"""
 
 from __future__ import annotations
 
-import re
-
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 
 from projects.actions.standing import turn_day
-from projects.models import Job
+from projects.models import Job, ListedAs, SearchTerm, Stage
+from projects.models.search_term import LONGEST_TERM
+from projects.words import wanted_terms
 
-NOT_LISTED = ("recommendation", "kind_reason", "outcome_reason", "search_text")
+NOT_LISTED = ("recommendation", "kind_reason", "search_text", "household_key")
+MOST_PRESSING_FIRST = ("due_up", "number")
+
+
+def in_full() -> QuerySet[Job]:
+    """Jobs with all that a row of a list shows."""
+    return Job.objects.select_related("customer", "site", "jurisdiction", "utility", "assigned_to").defer(*NOT_LISTED)
 
 
 def job_list(text: str = "", *, closed_too: bool = False) -> QuerySet[Job]:
     """The base of every list: one query with all that a row shows, the earliest due first."""
     turn_day()
-    jobs = Job.objects.select_related("customer", "site", "jurisdiction", "utility", "assigned_to").defer(*NOT_LISTED)
-    if not closed_too:
-        jobs = jobs.filter(outcome=Job.Outcome.OPEN)
-    return matching(jobs, text).order_by("due_on", "number")
+    jobs = in_full() if closed_too else in_full().filter(outcome=Job.Outcome.OPEN)
+    return matching(jobs, text).order_by(*MOST_PRESSING_FIRST)
+
+
+def page_of(jobs: QuerySet[Job], start: int, stop: int, total: int) -> list[Job]:
+    """``jobs[start:stop]`` of ``total`` in full: two queries.
+
+    What lies in the second half is counted from the end, so that the last page is as quick as the first.
+    """
+    numbers = jobs.select_related(None).values_list("number", flat=True)
+    stop = min(stop, total)
+    if start > total // 2:
+        found = list(numbers.reverse()[total - stop : total - start])[::-1]
+    else:
+        found = list(numbers[start:stop])
+    rows = {job.number: job for job in in_full().filter(number__in=found).order_by()}
+    return [rows[number] for number in found if number in rows]
+
+
+def counted(jobs: QuerySet[Job], listed_as: str = "", stage: str = "") -> int:
+    """How many of ``jobs`` are listed so: by the columns of the one index that serves all counts."""
+    if listed_as in (ListedAs.LOST, ListedAs.CANCELLED):
+        jobs = jobs.filter(outcome=listed_as)
+    elif listed_as == ListedAs.IN_SERVICE:
+        jobs = jobs.filter(outcome=Job.Outcome.OPEN, stage=Stage.IN_SERVICE)
+    elif listed_as == ListedAs.OPEN:
+        before = [each for each in Stage.values if each != Stage.IN_SERVICE]
+        jobs = jobs.filter(outcome=Job.Outcome.OPEN, stage__in=[stage] if stage else before)
+    elif stage:
+        jobs = jobs.filter(outcome__in=Job.Outcome.values)
+    return (jobs.filter(stage=stage) if stage else jobs).order_by().count()
 
 
 def search(text: str) -> QuerySet[Job]:
@@ -27,11 +64,16 @@ def search(text: str) -> QuerySet[Job]:
 
 
 def matching(jobs: QuerySet[Job], text: str) -> QuerySet[Job]:
-    """Every word is somewhere in number, name, address, phone, e-mail or permit number; phones in any spelling."""
-    phone = re.sub(r"\D", "", text)
-    if len(phone) >= 7 and re.fullmatch(r"[\d\s().+-]+", text.strip()):
-        return jobs.filter(search_text__contains=phone[-10:])
-    wanted = Q()
-    for word in text.lower().split():
-        wanted &= Q(search_text__contains=word)
-    return jobs.filter(wanted)
+    """Every word begins a word of number, name, address, phone, e-mail or permit number; phones in any spelling."""
+    for term in wanted_terms(text, LONGEST_TERM):
+        jobs = jobs.filter(pk__in=SearchTerm.objects.filter(term__begins=term).values("job"))
+    return jobs
+
+
+def matches(text: str) -> QuerySet[SearchTerm]:
+    """The same by the terms alone, without a look at the jobs: ``values("job")`` may hold one more than once."""
+    first, *others = wanted_terms(text, LONGEST_TERM) or [""]
+    found = SearchTerm.objects.filter(term__begins=first) if first else SearchTerm.objects.all()
+    for term in others:
+        found = found.filter(job__in=SearchTerm.objects.filter(term__begins=term).values("job"))
+    return found

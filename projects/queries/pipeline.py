@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from django.db.models import Count, F, Min, Q, QuerySet, Sum
 
 from projects.actions.findings import today as office_today
 from projects.actions.standing import turn_day
 from projects.models import Job, Stage
+from projects.queries.jobs import in_full
 
 OLDEST = 12
 
@@ -31,8 +35,8 @@ class PartyLine:
     party: str
     jobs: int
     value_usd: Decimal
-    overdue: int
     oldest_since: date | None
+    overdue: int
 
 
 @dataclass(frozen=True)
@@ -66,39 +70,35 @@ def pipeline(today: date | None = None) -> Pipeline:
     """Five queries, whatever the number of jobs. Jobs whose warranty is registered too are out of the pipeline."""
     turn_day()
     today = today or office_today()
-    working = under_way()
-    sums = {
-        "jobs": Count("pk"),
-        "value": Sum("price_usd"),
-        "late": Count("pk", filter=Q(due_on__lt=today)),
-        "since": Min("stage_since"),
-    }
-    by_stage = {
-        row["stage"]: row
-        for row in working.values("stage").annotate(unpriced=Count("pk", filter=Q(price_usd=None)), **sums)
-    }
-    stages = tuple(_stage(stage, by_stage.get(stage.value, {})) for stage in Stage)
-    parties = working.exclude(waiting_on="").values("waiting_on").annotate(**sums).order_by("-jobs", "waiting_on")
-    names = (
-        working.exclude(waiting_on="")
-        .values("waiting_on", "waiting_on_name")
-        .annotate(jobs=Count("pk"), value=Sum("price_usd"), since=Min("stage_since"))
-        .order_by("-jobs", "waiting_on_name")
+    # One walk through the index of the jobs under way: stages, parties and names are sums of the same groups.
+    groups = list(
+        under_way()
+        .values("stage", "waiting_on", "waiting_on_name")
+        .annotate(
+            jobs=Count("pk"),
+            value=Sum("price_usd"),
+            priced=Count("price_usd"),
+            late=Count("pk", filter=Q(due_on__lt=today)),
+            since=Min("stage_since"),
+        )
     )
-    oldest = working.select_related("customer", "site", "jurisdiction", "utility", "assigned_to")
-    closed = Job.objects.exclude(outcome=Job.Outcome.OPEN).order_by().values_list("outcome").annotate(Count("pk"))
+    stages = tuple(_stage(stage, [row for row in groups if row["stage"] == stage.value]) for stage in Stage)
+    waiting = [row for row in groups if row["waiting_on"]]
+    parties = [
+        PartyLine(party, *_sums(rows), overdue=sum(row["late"] for row in rows))
+        for (party,), rows in _by(waiting, "waiting_on")
+    ]
+    names = [NameLine(*key, *_sums(rows)) for key, rows in _by(waiting, "waiting_on", "waiting_on_name")]
+    longest = under_way().order_by(F("stage_since").asc(nulls_last=True), "number").values_list("number", flat=True)
+    numbers = list(longest[:OLDEST])
+    oldest = {job.number: job for job in in_full().filter(number__in=numbers)}
+    closed = Job.objects.filter(outcome__gt="").order_by().values_list("outcome").annotate(Count("pk"))
     return Pipeline(
         today=today,
         stages=stages,
-        parties=tuple(
-            PartyLine(row["waiting_on"], row["jobs"], row["value"] or Decimal(0), row["late"], row["since"])
-            for row in parties
-        ),
-        names=tuple(
-            NameLine(row["waiting_on"], row["waiting_on_name"], row["jobs"], row["value"] or Decimal(0), row["since"])
-            for row in names
-        ),
-        oldest=tuple(oldest.order_by(F("stage_since").asc(nulls_last=True), "number")[:OLDEST]),
+        parties=tuple(sorted(parties, key=lambda line: (-line.jobs, line.party))),
+        names=tuple(sorted(names, key=lambda line: (-line.jobs, line.name))),
+        oldest=tuple(oldest[number] for number in numbers if number in oldest),
         jobs=sum(stage.jobs for stage in stages),
         value_usd=sum((stage.value_usd for stage in stages), Decimal(0)),
         overdue=sum(stage.overdue for stage in stages),
@@ -108,16 +108,33 @@ def pipeline(today: date | None = None) -> Pipeline:
 
 def under_way() -> QuerySet[Job]:
     """Open jobs with something left to do; ``next_key`` is empty once all is done."""
-    return Job.objects.filter(outcome=Job.Outcome.OPEN).exclude(next_key="").order_by()
+    return Job.objects.filter(outcome=Job.Outcome.OPEN, next_key__gt="").order_by()
 
 
-def _stage(stage: Stage, row: dict) -> StageLine:
+Groups = list[dict[str, Any]]
+
+
+def _by(groups: Groups, *columns: str) -> Iterator[tuple[tuple[str, ...], Groups]]:
+    found: dict[tuple[str, ...], Groups] = defaultdict(list)
+    for row in groups:
+        found[tuple(row[column] for column in columns)].append(row)
+    yield from found.items()
+
+
+def _sums(rows: Groups) -> tuple[int, Decimal, date | None]:
+    """Jobs, their value, and since when the oldest stands in its stage."""
+    since = min((row["since"] for row in rows if row["since"]), default=None)
+    return sum(row["jobs"] for row in rows), sum((row["value"] or Decimal(0) for row in rows), Decimal(0)), since
+
+
+def _stage(stage: Stage, rows: Groups) -> StageLine:
+    jobs, value_usd, since = _sums(rows)
     return StageLine(
         key=stage.value,
         title=stage.label,
-        jobs=row.get("jobs", 0),
-        value_usd=row.get("value") or Decimal(0),
-        unpriced=row.get("unpriced", 0),
-        overdue=row.get("late", 0),
-        oldest_since=row.get("since"),
+        jobs=jobs,
+        value_usd=value_usd,
+        unpriced=jobs - sum(row["priced"] for row in rows),
+        overdue=sum(row["late"] for row in rows),
+        oldest_since=since,
     )

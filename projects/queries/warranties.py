@@ -6,7 +6,9 @@ from datetime import date, timedelta
 
 from django.db.models import Q, QuerySet
 
-from projects.models import Warranty
+from projects.models import SearchTerm, Warranty
+from projects.models.search_term import LONGEST_TERM
+from projects.words import wanted_terms
 
 ENDING_SOON_DAYS = 180
 """Half a year leaves time for a look at the system while the maker still answers: common practice, no source."""
@@ -25,8 +27,9 @@ def warranty_list(*, today: date, text: str = "", show: str = "running") -> Quer
         rows = rows.filter(ends_on__gte=today)
     elif show == "ended":
         rows = rows.filter(ends_on__lt=today)
-    for word in text.lower().split():
-        rows = rows.filter(Q(job__search_text__contains=word) | Q(covers__icontains=word))
+    for word in wanted_terms(text, LONGEST_TERM):
+        jobs = SearchTerm.objects.filter(term__begins=word).values("job")
+        rows = rows.filter(Q(job__in=jobs) | Q(covers__icontains=word))
     return rows.order_by("ends_on", "pk")
 
 

@@ -124,9 +124,9 @@ def test_the_crew_sees_its_own_steps_and_what_the_inspector_found() -> None:
 
 
 @pytest.mark.parametrize("size", [10, 40])
-def test_the_pipeline_is_six_queries_however_long(size: int, django_assert_num_queries) -> None:
+def test_the_pipeline_is_five_queries_however_long(size: int, django_assert_num_queries) -> None:
     crowd(size)
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(5):
         line = queries.pipeline()
         str([(job.customer.name, job.site.city, job.jurisdiction) for job in line.oldest])
 

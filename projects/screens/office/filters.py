@@ -8,13 +8,14 @@ import django_filters
 from django import forms
 from django.db.models import QuerySet
 from django.utils import timezone
+from django.utils.functional import cached_property
 from django.utils.text import capfirst
 
-from projects.models import Job, Jurisdiction, Person, Role, Stage, SystemKind, Utility
-from projects.queries.jobs import matching
+from projects.models import Job, Jurisdiction, ListedAs, Person, Role, Stage, SystemKind, Utility
+from projects.queries.jobs import counted, matches, matching
 from projects.route.words import PARTY_NAMES
 
-OPEN, IN_SERVICE, LOST, CANCELLED, ALL = "open", "in_service", "lost", "cancelled", "all"
+OPEN, IN_SERVICE, LOST, CANCELLED, ALL = *ListedAs.values, "all"
 STATES = [
     (OPEN, "Open jobs"),
     (IN_SERVICE, "In service"),
@@ -31,8 +32,10 @@ class JobFilters(django_filters.FilterSet):
     for a name looks through all jobs."""
 
     q = django_filters.CharFilter(method="find", label="Find", max_length=120, widget=forms.HiddenInput)
-    stage = django_filters.ChoiceFilter(choices=ROUTE_STAGES, label="Stage", empty_label="Any")
-    waiting_on = django_filters.ChoiceFilter(choices=PARTIES, label="Waiting on", empty_label="Anybody")
+    stage = django_filters.ChoiceFilter(choices=ROUTE_STAGES, label="Stage", empty_label="Any", method="later")
+    waiting_on = django_filters.ChoiceFilter(
+        choices=PARTIES, label="Waiting on", empty_label="Anybody", method="waiting"
+    )
     kind = django_filters.ChoiceFilter(
         field_name="system_kind",
         choices=[*SystemKind.choices, ("none", "Not decided")],
@@ -40,7 +43,7 @@ class JobFilters(django_filters.FilterSet):
         empty_label="Any",
         method="of_kind",
     )
-    state = django_filters.ChoiceFilter(choices=STATES, label="Show", empty_label=None, method="in_state")
+    state = django_filters.ChoiceFilter(choices=STATES, label="Show", empty_label=None, method="later")
     jurisdiction = django_filters.ModelChoiceFilter(
         queryset=Jurisdiction.objects.all(), label="Jurisdiction", empty_label="Any"
     )
@@ -74,19 +77,37 @@ class JobFilters(django_filters.FilterSet):
             words[name] = "Overdue" if name == "overdue" else str(choices.get(value, value))
         return words
 
+    @property
+    def qs(self) -> QuerySet[Job]:
+        jobs = super().qs
+        state, stage = self._asked("state"), self._asked("stage")
+        if state not in ("", ALL):
+            jobs = jobs.filter(listed_as=state)
+        return jobs.filter(stage_place=Stage.values.index(stage)) if stage else jobs
+
+    @cached_property
+    def count(self) -> int:
+        asked = {name for name in self.filters if self._asked(name)}
+        if asked == {"q", "state"} and self._asked("state") == ALL:
+            return matches(self._asked("q")).values("job").distinct().count()
+        state = self._asked("state")
+        return counted(super().qs.select_related(None), "" if state == ALL else state, self._asked("stage"))
+
+    def _asked(self, name: str) -> Any:
+        return self.form.cleaned_data.get(name) or "" if self.form.is_valid() else ""
+
     def find(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
         return matching(jobs, value)
 
     def of_kind(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
         return jobs.filter(system_kind="" if value == "none" else value)
 
-    def in_state(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
-        if value == ALL:
-            return jobs
-        if value in (LOST, CANCELLED):
-            return jobs.filter(outcome=value)
-        jobs = jobs.filter(outcome=Job.Outcome.OPEN)
-        return jobs.filter(stage=Stage.IN_SERVICE) if value == IN_SERVICE else jobs.exclude(stage=Stage.IN_SERVICE)
+    def waiting(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
+        return jobs.filter(outcome=Job.Outcome.OPEN, waiting_on=value)
+
+    def later(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
+        """State and stage: by one pair of columns in ``qs`` and by another in ``count``, each as its index has them."""
+        return jobs
 
     def assigned_to(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
         if value == "nobody":

@@ -18,7 +18,7 @@ from projects.queries import job_list
 from projects.screens.access import office_only
 from projects.screens.office.csv_export import lines
 from projects.screens.office.filters import IN_SERVICE, ROUTE_STAGES, JobFilters
-from projects.screens.office.tables import JobTable
+from projects.screens.office.tables import JobRows, JobTable
 
 ROWS_PER_PAGE = 25
 PLAIN_FIELDS = ("state", "stage", "waiting_on", "kind", "jurisdiction", "utility", "assigned")
@@ -45,15 +45,14 @@ class BusStop:
 
 def listed() -> QuerySet[Job]:
     """All jobs; a closed one shows its reason where others show their next step."""
-    jobs = job_list(closed_too=True).defer(None).defer("recommendation", "kind_reason", "search_text")
-    return jobs.order_by(*JobTable.default_order)
+    return job_list(closed_too=True)
 
 
 @office_only
 @require_safe
 def jobs(request: HttpRequest) -> HttpResponse:
     filters = JobFilters(request.GET, queryset=listed(), request=request)
-    table = JobTable(filters.qs)
+    table = JobTable(JobRows(filters))
     RequestConfig(request, paginate={"per_page": ROWS_PER_PAGE, "silent": True}).configure(table)
     bus = bus_of(request.GET)
     return render(

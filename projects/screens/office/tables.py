@@ -4,25 +4,23 @@ from __future__ import annotations
 
 from datetime import date
 from functools import lru_cache
+from typing import Any
 
 import django_tables2 as tables
-from django.db.models import Case, F, IntegerField, QuerySet, Value, When
+from django.db.models import QuerySet
 from django.template.defaultfilters import date as format_date
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.text import capfirst
+from django_tables2.data import TableQuerysetData
 
 from projects.models import Job, Stage
+from projects.queries.jobs import MOST_PRESSING_FIRST, page_of
+from projects.screens.office.filters import JobFilters
 from projects.screens.oneline import oneline_small
 from projects.screens.tasks import task
-
-ROUTE_ORDER = Case(
-    *(When(stage=stage, then=Value(place)) for place, stage in enumerate(Stage.values)),
-    default=Value(len(Stage.values)),
-    output_field=IntegerField(),
-)
 
 
 def day(value: date, today: date) -> str:
@@ -38,11 +36,6 @@ def due_words(due: date, today: date) -> str:
     return {-1: "1 day late", 0: "today", 1: "tomorrow"}.get(days) or day(due, today)
 
 
-def nulls_last(jobs: QuerySet[Job], column: str, descending: bool) -> tuple[QuerySet[Job], bool]:
-    by = F(column).desc(nulls_last=True) if descending else F(column).asc(nulls_last=True)
-    return jobs.order_by(by, "number"), True
-
-
 def drawing(job: Job) -> SafeString:
     return _drawn(tuple(map(tuple, job.gates)), job.stage)
 
@@ -54,17 +47,36 @@ def _drawn(gates: tuple[tuple[str, str], ...], stage: str) -> SafeString:
     return oneline_small(gates, in_service=stage == Stage.IN_SERVICE, label=label)
 
 
+class JobRows(TableQuerysetData):
+    """The rows of a page, found by their numbers first."""
+
+    def __init__(self, filters: JobFilters) -> None:
+        super().__init__(filters.qs)
+        self.filters = filters
+
+    def __len__(self) -> int:
+        return self.filters.count
+
+    def __getitem__(self, key: Any) -> Any:
+        if isinstance(key, slice):
+            return page_of(self.data, key.start or 0, len(self) if key.stop is None else key.stop, len(self))
+        return super().__getitem__(key)
+
+
 class JobTable(tables.Table):
-    default_order = (F("due_on").asc(nulls_last=True), "number")
-    """The most pressing first."""
+    """Each column's order is one of ``LIST_ORDERS``."""
+
+    default_order = MOST_PRESSING_FIRST
 
     number = tables.Column(verbose_name="Job")
-    household = tables.Column(accessor="customer__name", verbose_name="Household")
+    household = tables.Column(accessor="customer__name", verbose_name="Household", order_by=("household_key", "number"))
     route = tables.Column(accessor="stage", verbose_name="Route")
-    next_step = tables.Column(verbose_name="Next step", empty_values=())
-    waiting_on = tables.Column(accessor="waiting_on_name", verbose_name="Waiting on", empty_values=())
+    next_step = tables.Column(verbose_name="Next step", empty_values=(), order_by=("next_step", "number"))
+    waiting_on = tables.Column(
+        accessor="waiting_on_name", verbose_name="Waiting on", empty_values=(), order_by=("waiting_on_name", "number")
+    )
     due = tables.Column(accessor="due_on", verbose_name="Due", empty_values=())
-    received = tables.Column(accessor="received_at", verbose_name="Came in")
+    received = tables.Column(accessor="received_at", verbose_name="Came in", order_by=("received_at", "number"))
     price = tables.Column(accessor="price_usd", verbose_name="Price", empty_values=())
 
     class Meta:
@@ -122,11 +134,14 @@ class JobTable(tables.Table):
         return "" if record.price_usd is None else f"${record.price_usd:,.0f}"
 
     def order_route(self, jobs: QuerySet[Job], descending: bool) -> tuple[QuerySet[Job], bool]:
-        by = ROUTE_ORDER.desc() if descending else ROUTE_ORDER.asc()
-        return jobs.order_by(by, F("due_on").asc(nulls_last=True), "number"), True
+        return jobs.order_by("-stage_place" if descending else "stage_place", "due_up", "number"), True
 
     def order_due(self, jobs: QuerySet[Job], descending: bool) -> tuple[QuerySet[Job], bool]:
-        return nulls_last(jobs, "due_on", descending)
+        return _empty_last(jobs, "due", descending), True
 
     def order_price(self, jobs: QuerySet[Job], descending: bool) -> tuple[QuerySet[Job], bool]:
-        return nulls_last(jobs, "price_usd", descending)
+        return _empty_last(jobs, "price", descending), True
+
+
+def _empty_last(jobs: QuerySet[Job], name: str, descending: bool) -> QuerySet[Job]:
+    return jobs.order_by(f"-{name}_down", "-number") if descending else jobs.order_by(f"{name}_up", "number")
