@@ -8,6 +8,7 @@ import numpy as np
 
 from sizing.climate.hours import Floats
 from sizing.money.finance import amortization, irr, npv_usd, payment_usd
+from sizing.money.incentives import counted
 from sizing.study.request import StudyRequest
 from sizing.study.result import CashFlow, LoanMonth, YearOfCash
 from sizing.working import Term, Working
@@ -33,7 +34,7 @@ def cash_flow(request: StudyRequest, production_kwh: float, saved: Saved) -> Cas
     inflated = (1 + economics.inflation_per_year) ** np.arange(economics.years)
     upkeep = np.full(months, economics.upkeep_usd_per_year / 12) * np.repeat(inflated, 12)
     incentives, replaced, paid = np.zeros(months), np.zeros(months), np.zeros(months)
-    for incentive in economics.incentives:
+    for incentive in counted(economics):
         if incentive.month <= months:
             incentives[incentive.month - 1] += incentive.usd
     for item in economics.replacements:
@@ -55,7 +56,7 @@ def cash_flow(request: StudyRequest, production_kwh: float, saved: Saved) -> Cas
         )
         for row in schedule[:months]
     )
-    covered = sum(row.covered for row in loan_months)
+    months_covered = sum(row.covered for row in loan_months)
 
     def yearly(values: Floats) -> list[float]:
         return [float(value) for value in values.reshape(-1, 12).sum(axis=1)]
@@ -83,8 +84,8 @@ def cash_flow(request: StudyRequest, production_kwh: float, saved: Saved) -> Cas
         price_usd=price,
         years=tuple(years),
         loan=loan_months,
-        months_covered=covered,
-        covered_every_month=covered == len(loan_months) if loan_months else None,
+        months_covered=months_covered,
+        covered_every_month=months_covered == len(loan_months) if loan_months else None,
         payback_years=payback_years(flows),
         npv_usd=npv_usd(economics.discount_rate_per_year, flows),
         irr_per_year=irr(flows),
@@ -117,7 +118,7 @@ def cash_working(request: StudyRequest, cash: CashFlow) -> list[Working]:
         Term("e", rise, "1/year", "rise of energy prices"),
         Term("upkeep", economics.upkeep_usd_per_year, "USD/year"),
         Term("replaced", sum(item.usd for item in economics.replacements), "USD", "at today's prices"),
-        Term("incentives", sum(item.usd for item in economics.incentives), "USD", "as entered by the office"),
+        Term("incentives", sum(item.usd for item in counted(economics)), "USD", "that count on the day of service"),
     )
     out = [
         Working(

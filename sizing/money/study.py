@@ -11,6 +11,7 @@ from sizing.errors import InputError, InputErrors
 from sizing.loads.hours import LoadsHours
 from sizing.money.cashflow import cash_flow, cash_working
 from sizing.money.finance import payment_usd, simple_payback_years
+from sizing.money.incentives import incentive_warnings, incentive_working
 from sizing.money.tariff import MeterYear, bills_after_usd, bills_before_usd, lapsed_kwh, meter_year
 from sizing.study.request import StudyRequest, Tariff
 from sizing.study.result import Money
@@ -100,7 +101,10 @@ def study_money(
         warnings.append(
             f"Month by month the saving covers the loan payment in {cash.months_covered} of {len(cash.loan)} months."
         )
-    lines = [*_working(request, tariff, meter, money), *(cash_working(request, cash) if cash else ())]
+    lines = [*_working(request, tariff, meter, money)]
+    if cash is not None:
+        warnings += incentive_warnings(request.economics)
+        lines += [*incentive_working(request.economics), *cash_working(request, cash)]
     return money, tuple(lines), tuple(warnings)
 
 

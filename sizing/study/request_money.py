@@ -91,6 +91,8 @@ class Economics:
     """Of upkeep and replacements."""
     replacements: tuple[Replacement, ...] = ()
     incentives: tuple[Incentive, ...] = ()
+    in_service_on: str | None = None
+    """ISO date on which the system is taken to go into service: incentives that end before it don't count."""
 
 
 @dataclass(frozen=True)

@@ -60,8 +60,18 @@ def _economics(economics: Economics) -> Iterator[InputError]:
         yield from within(f"{path}.month", incentive.month, 1, 720)
         yield from within(f"{path}.usd", incentive.usd, 0.0, 10_000_000.0, "$")
         for name in ("entered_on", "expires_on"):
-            if (text := getattr(incentive, name)) is not None:
-                try:
-                    date.fromisoformat(text)
-                except ValueError:
-                    yield InputError(f"{path}.{name}", f"{text!r} is not a date such as 2026-04-30")
+            yield from _date(f"{path}.{name}", getattr(incentive, name))
+        if incentive.expires_on is not None and not list(_date("", incentive.expires_on)):
+            entered = list(_date("", incentive.entered_on))
+            if not entered and date.fromisoformat(incentive.expires_on) < date.fromisoformat(incentive.entered_on):
+                yield InputError(f"{path}.expires_on", f"{incentive.expires_on} is before {incentive.entered_on}")
+    yield from _date("economics.in_service_on", economics.in_service_on)
+
+
+def _date(path: str, text: str | None) -> Iterator[InputError]:
+    if text is None:
+        return
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        yield InputError(path, f"{text!r} is not a date such as 2026-04-30")

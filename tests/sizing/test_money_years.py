@@ -84,6 +84,53 @@ def test_incentives_arrive_in_their_month_and_only_as_entered():
     assert sum(row.incentives_usd for row in study().years) == 0.0
 
 
+GRANT = Incentive("county grant", 3_000.0, 2, "2026-03-01", "2026-06-30")
+
+
+@pytest.mark.parametrize(
+    ("in_service_on", "usd"), [("2026-06-29", 3_000.0), ("2026-06-30", 3_000.0), ("2026-07-01", 0.0)]
+)
+def test_an_incentive_that_ends_before_the_day_of_service_does_not_count(in_service_on, usd):
+    assert study(incentives=(GRANT,), in_service_on=in_service_on).years[0].incentives_usd == usd
+
+
+def test_a_lapsed_incentive_says_so_and_changes_every_figure_that_hangs_on_it():
+    lasting = Incentive("utility rebate", 500.0, 1, "2026-03-01")
+    economics = Economics(years=10, price_usd=9_000.0, incentives=(GRANT, lasting), in_service_on="2026-09-01")
+    tariff = Tariff("net_metering", 0.10, 12.0)
+
+    def of(economics):
+        return study_money(request(tariff=tariff, loan=None, economics=economics), NOON_SUN, loads(USE))
+
+    money, working, warnings = of(economics)
+    without, _, quiet = of(replace(economics, incentives=(lasting,)))
+    assert money.cash == without.cash
+    assert [line for line in warnings if "county grant" in line and "2026-06-30" in line and "not counted" in line]
+    assert not any("not counted" in line for line in quiet)
+    line = next(line for line in working if line.key == "money.incentives")
+    assert line.result == 500.0
+    assert [(term.symbol, term.value) for term in line.terms] == [("county grant", 0.0), ("utility rebate", 500.0)]
+    assert money.cash.npv_usd < of(replace(economics, in_service_on="2026-06-01"))[0].cash.npv_usd - 2_500
+
+
+def test_without_a_day_of_service_an_ending_incentive_counts_with_a_warning():
+    economics = Economics(years=10, price_usd=9_000.0, incentives=(GRANT,))
+    tariff = Tariff("net_metering", 0.10, 12.0)
+    money, _, warnings = study_money(request(tariff=tariff, loan=None, economics=economics), NOON_SUN, loads(USE))
+    assert money.cash.years[0].incentives_usd == 3_000.0
+    assert any("2026-06-30" in line and "no day of service" in line for line in warnings)
+
+
+def test_dates_out_of_order_are_named():
+    economics = Economics(incentives=(replace(GRANT, expires_on="2026-02-01"),), in_service_on="next spring")
+    with pytest.raises(InputErrors) as caught:
+        check_request(request(economics=economics))
+    assert [problem.field for problem in caught.value.problems] == [
+        "economics.incentives[0].expires_on",
+        "economics.in_service_on",
+    ]
+
+
 def test_payback_for_good():
     assert payback_years([-100, 40, 40, 40]) == pytest.approx(2.5)
     assert payback_years([-100, 120, -50, 20, 20]) == pytest.approx(3.5)  # below zero again in the second year
