@@ -10,6 +10,7 @@ from projects.models.customer import Customer
 from projects.models.customer_ask import CustomerAsk, CustomerUpload
 from projects.models.customer_link import CustomerLink
 from projects.models.design import Design, StudyRun
+from projects.models.device_entry import DeviceEntry
 from projects.models.economics import JobIncentive, MoneyRules
 from projects.models.equipment import BatteryModel, GeneratorModel, InverterModel, ModuleModel
 from projects.models.evidence import Evidence
@@ -53,6 +54,7 @@ __all__ = [
     "DefaultMilestone",
     "Design",
     "DesignSearch",
+    "DeviceEntry",
     "DoItYourself",
     "Evidence",
     "FinancingApplication",

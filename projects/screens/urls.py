@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from projects.screens import session, urls_public
+from projects.screens import session, urls_public, worker
 from projects.screens.crew import urls as crew
 from projects.screens.customer import urls as customer
 from projects.screens.office import urls as office
@@ -13,6 +13,7 @@ urlpatterns = [
     path("", session.home, name="home"),
     path("sign-in/", session.SignIn.as_view(), name="sign-in"),
     path("sign-out/", session.SignOut.as_view(), name="sign-out"),
+    path("worker.js", worker.worker, name="worker"),
     *office.urlpatterns,
     *urls_lead.urlpatterns,
     *crew.urlpatterns,

@@ -25,6 +25,7 @@ from projects.route.requirements import MARK_OF_REQUIREMENT
 from projects.route.standing_types import RequirementStanding, Standing
 from projects.screens.access import crew_or_office, job_or_404
 from projects.screens.crew.forms import FixForm, MarkForm, PhotoForm, today
+from projects.screens.kept import kept_once
 from projects.screens.office.headline import of_study
 from projects.screens.problems import add_problems
 
@@ -75,6 +76,7 @@ def job(request: HttpRequest, number: int) -> HttpResponse:
 
 @crew_or_office
 @require_POST
+@kept_once
 def mark(request: HttpRequest, number: int) -> HttpResponse:
     found = job_or_404(request, number)
     key = request.POST.get("key", "")
@@ -92,6 +94,7 @@ def mark(request: HttpRequest, number: int) -> HttpResponse:
 
 @crew_or_office
 @require_POST
+@kept_once
 def fix(request: HttpRequest, number: int) -> HttpResponse:
     found = job_or_404(request, number)
     form = FixForm(request.POST, auto_id=f"id_fix_{request.POST.get('correction', '')}_%s")
@@ -112,6 +115,7 @@ def fix(request: HttpRequest, number: int) -> HttpResponse:
 
 @crew_or_office
 @require_POST
+@kept_once
 def photo(request: HttpRequest, number: int) -> HttpResponse:
     found = job_or_404(request, number)
     form = PhotoForm(request.POST, request.FILES, auto_id="id_photo_%s")

@@ -15,6 +15,7 @@ from projects.actions import evidence, site
 from projects.actions.problems import Problems
 from projects.models import Evidence, Job, Obstruction, RoofPlane
 from projects.screens.access import crew_or_office, job_or_404
+from projects.screens.kept import kept_once
 from projects.screens.measures import FEET, LENGTH_UNITS, METRES
 from projects.screens.office.forms_site import ObstructionForm, PhotoForm, PlaneForm, ServiceForm
 from projects.screens.problems import add_problems
@@ -89,6 +90,7 @@ def units(request: HttpRequest, number: int) -> HttpResponse:
 
 @crew_or_office
 @require_POST
+@kept_once
 def service(request: HttpRequest, number: int) -> HttpResponse:
     job = job_or_404(request, number)
     form = ServiceForm(request.POST)
@@ -105,6 +107,7 @@ def service(request: HttpRequest, number: int) -> HttpResponse:
 
 @crew_or_office
 @require_http_methods(["GET", "POST"])
+@kept_once
 def plane(request: HttpRequest, number: int, pk: int | None = None) -> HttpResponse:
     job = job_or_404(request, number)
     here = get_object_or_404(RoofPlane, pk=pk, site=job.site) if pk else None
@@ -126,6 +129,7 @@ def plane(request: HttpRequest, number: int, pk: int | None = None) -> HttpRespo
 
 @crew_or_office
 @require_http_methods(["GET", "POST"])
+@kept_once
 def obstruction(request: HttpRequest, number: int, pk: int | None = None) -> HttpResponse:
     job = job_or_404(request, number)
     here = get_object_or_404(Obstruction, pk=pk, site=job.site) if pk else None
@@ -198,6 +202,7 @@ def remove_obstruction(request: HttpRequest, number: int, pk: int) -> HttpRespon
 
 @crew_or_office
 @require_POST
+@kept_once
 def no_obstructions(request: HttpRequest, number: int) -> HttpResponse:
     job = job_or_404(request, number)
     _tell(
@@ -220,6 +225,7 @@ def _tell(request: HttpRequest, act: Any, done: str) -> None:
 
 @crew_or_office
 @require_POST
+@kept_once
 def photos(request: HttpRequest, number: int) -> HttpResponse:
     job = job_or_404(request, number)
     form = PhotoForm(request.POST, request.FILES)

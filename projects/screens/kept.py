@@ -1,0 +1,44 @@
+"""Answers a tablet that sends what it kept: taken in, refused, or taken in already."""
+
+from __future__ import annotations
+
+from functools import wraps
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+
+from projects.actions import device_entries
+from projects.screens.access import View
+
+HEADER = "X-Entry-Key"
+LONGEST_KEY = 64
+
+
+def kept_once(view: View) -> View:
+    """For a view that redirects once it has recorded what was posted.
+
+    With a key in the header, a success is answered 204 (the words for the person wait for the next page), and the same
+    key once more is answered 204 without recording anything. Whatever else the view answers goes back as it is.
+    """
+
+    @wraps(view)
+    def answered(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        key = request.headers.get(HEADER, "")
+        if request.method != "POST" or not key:
+            return view(request, *args, **kwargs)
+        if len(key) > LONGEST_KEY:
+            return HttpResponse("That key is too long.", status=400, content_type="text/plain")
+        refusal: HttpResponse | None = None
+        try:
+            with device_entries.once(actor=request.user, key=key, address=request.path) as fresh:  # type: ignore[arg-type]
+                if fresh:
+                    answer = view(request, *args, **kwargs)
+                    if answer.status_code != 302:
+                        refusal = answer
+                        raise device_entries.NotTaken
+        except device_entries.NotTaken:
+            assert refusal is not None
+            return refusal
+        return HttpResponse(status=204)
+
+    return answered

@@ -1,0 +1,207 @@
+// What the crew records is kept on the tablet first and sent after that: no signal loses nothing.
+// Each entry has a key, so that one sent twice is recorded once (projects/screens/kept.py answers).
+"use strict";
+(() => {
+  const meta = (name) => document.querySelector(`meta[name="${name}"]`)?.content || "";
+  const person = meta("person");
+  if (!person || !window.indexedDB || !window.isSecureContext) return; // the forms work without us
+  const KEPT = "kept", REFUSED = "refused";
+  const SHOWN_PAGE_IS_OLD_MS = 60000, TEXT_WAIT_MS = 12000, PHOTO_WAIT_MS = 90000, AGAIN_MS = 20000, STOCK_AGAIN_MS = 600000;
+
+  // The shelf: one row an entry, photographs included.
+  const shelf = new Promise((resolve, reject) => {
+    const opening = indexedDB.open("rafterbook", 1);
+    opening.onupgradeneeded = () => opening.result.createObjectStore("entries", { keyPath: "key" });
+    opening.onsuccess = () => resolve(opening.result);
+    opening.onerror = () => reject(opening.error);
+  });
+  const ask = async (mode, call) => {
+    const store = (await shelf).transaction("entries", mode).objectStore("entries");
+    return new Promise((resolve, reject) => {
+      const asked = call(store);
+      store.transaction.oncomplete = () => resolve(asked.result);
+      store.transaction.onerror = store.transaction.onabort = () => reject(store.transaction.error);
+    });
+  };
+  const entries = async () => (await ask("readonly", (s) => s.getAll())).sort((a, b) => a.at - b.at);
+  const keep = (entry) => ask("readwrite", (s) => s.put(entry));
+  const drop = (key) => ask("readwrite", (s) => s.delete(key));
+
+  const cookie = (name) => document.cookie.split("; ").find((c) => c.startsWith(name + "="))?.split("=")[1] || "";
+  const clock = (ms) => new Date(ms).toLocaleTimeString([], { hour: "numeric", minute: "2-digit" });
+
+  // "sent", "refused" (the book says no, and why), "sign in", or "no signal".
+  async function send(entry) {
+    const body = new FormData();
+    for (const [name, value] of entry.fields) body.append(name, name === "csrfmiddlewaretoken" ? cookie("csrftoken") : value);
+    const photo = entry.fields.some(([, value]) => value instanceof Blob);
+    const patience = new AbortController();
+    const timer = setTimeout(() => patience.abort(), photo ? PHOTO_WAIT_MS : TEXT_WAIT_MS);
+    try {
+      const answer = await fetch(entry.url, {
+        method: "POST", body, redirect: "manual", signal: patience.signal,
+        headers: { "X-Entry-Key": entry.key, "X-CSRFToken": cookie("csrftoken") },
+      });
+      if (answer.status === 204) return { state: "sent" };
+      if (answer.type === "opaqueredirect" || answer.status === 403) return { state: "sign in" };
+      if (answer.status >= 500 || answer.status === 429) return { state: "no signal" };
+      return { state: REFUSED, why: await reasons(answer) };
+    } catch {
+      return { state: "no signal" };
+    } finally {
+      clearTimeout(timer);
+    }
+  }
+
+  async function reasons(answer) {
+    if (answer.status === 404) return "The job book has no such page any more.";
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const said = [...page.querySelectorAll("main .error, main .errorlist, main [role=alert] li")].map((e) => e.textContent.trim());
+    return [...new Set(said.filter(Boolean))].join(" ") || "The job book did not take it.";
+  }
+
+  // One tab sends at a time; the others would only send the same again.
+  const LOCK = "rafterbook-send";
+  const alone = (work) => (navigator.locks ? navigator.locks.request(LOCK, { ifAvailable: true }, (lock) => lock && work()) : work());
+  const inTurn = (work) => (navigator.locks ? navigator.locks.request(LOCK, work) : work());
+
+  let lastWord = "";
+  function sendAll() {
+    return alone(async () => {
+      let sent = 0;
+      for (const entry of await entries()) {
+        if (entry.person !== person || entry.state === REFUSED) continue;
+        const { state, why } = await send(entry);
+        lastWord = state;
+        if (state === "sent") { await drop(entry.key); sent += 1; }
+        else if (state === REFUSED) await keep({ ...entry, state: REFUSED, why });
+        else break;
+      }
+      await show(sent);
+      return sent;
+    });
+  }
+
+  // The tray at the top of the page: what is still here, and why.
+  const tray = document.createElement("section");
+  tray.id = "kept";
+  tray.className = "kept";
+  tray.setAttribute("aria-live", "polite");
+  tray.hidden = true;
+  const line = (tag, text, where, kind = "") => {
+    const made = document.createElement(tag);
+    made.textContent = text;
+    if (kind) made.className = kind;
+    where.append(made);
+    return made;
+  };
+
+  async function show(sent = 0) {
+    const all = await entries();
+    const mine = all.filter((entry) => entry.person === person), others = all.length - mine.length;
+    const made = Date.parse(meta("made")), old = made && Date.now() - made > SHOWN_PAGE_IS_OLD_MS;
+    const silent = !navigator.onLine || (lastWord === "no signal" && mine.length > 0);
+    tray.replaceChildren();
+    if (silent || (old && lastWord !== "sent")) {
+      if (silent) line("h2", "No signal", tray);
+      if (old) line("p", `This page is as it was at ${clock(made)}.`, tray);
+      if (silent) line("p", "What you record is kept on this tablet and sent by itself.", tray);
+    }
+    if (lastWord === "sign in" && mine.length) {
+      line("p", "The office asks you to sign in again before this can be sent.", tray);
+      const link = line("a", "Sign in", tray, "btn go");
+      link.href = `/sign-in/?next=${encodeURIComponent(location.pathname)}`;
+    }
+    if (sent && !mine.length) line("p", sent === 1 ? "What was kept here has been sent." : `${sent} entries that were kept here have been sent.`, tray);
+    if (mine.length) {
+      line("h3", mine.length === 1 ? "1 entry on this tablet, not yet sent" : `${mine.length} entries on this tablet, not yet sent`, tray);
+      const list = line("ul", "", tray);
+      for (const entry of mine) list.append(row(entry));
+    }
+    if (others) line("p", `${others} more from somebody else: sent when they sign in on this tablet.`, tray);
+    tray.hidden = !tray.childNodes.length;
+    for (const form of document.querySelectorAll("form[data-kept]")) note(form, mine);
+  }
+
+  function row(entry) {
+    const item = document.createElement("li");
+    line("strong", entry.label, item);
+    const typed = entry.fields.filter(([name, v]) => v && typeof v === "string" && !/token|key|correction/.test(name)).map(([, v]) => v);
+    line("span", ` ${[clock(entry.at), ...typed].join(", ")}`, item, "soft");
+    if (entry.state !== REFUSED) return item;
+    line("p", `Refused: ${entry.why}`, item, "late");
+    const again = line("button", "Send again", item, "btn");
+    again.addEventListener("click", async () => { await keep({ ...entry, state: KEPT, why: "" }); sendAll(); });
+    const away = line("button", "Throw away", item, "btn quiet");
+    away.addEventListener("click", async () => {
+      if (window.confirm(`Throw away “${entry.label}”? It was never recorded.`)) { await drop(entry.key); show(); }
+    });
+    return item;
+  }
+
+  function note(form, mine) {
+    form.querySelector(".kept-note")?.remove();
+    const waiting = mine.filter((entry) => entry.form === formName(form) && entry.state !== REFUSED);
+    if (waiting.length) line("p", `Kept on this tablet at ${clock(waiting.at(-1).at)}; sent when there is a signal.`, form, "kept-note");
+  }
+  const formName = (form) => `${new URL(form.action).pathname} ${form.dataset.kept}`;
+
+  document.addEventListener("submit", async (event) => {
+    const form = event.target;
+    if (!form.matches("form[data-kept]") || event.defaultPrevented) return;
+    event.preventDefault();
+    const data = new FormData(form, event.submitter);
+    const entry = {
+      key: [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join(""),
+      person, url: new URL(form.action).pathname, fields: [...data], at: Date.now(), state: KEPT,
+      label: form.dataset.kept, form: formName(form),
+    };
+    try {
+      await keep(entry);
+    } catch {
+      form.submit(); // no room on the tablet: straight to the office, as without us
+      return;
+    }
+    const { state } = await inTurn(() => send(entry));
+    lastWord = state;
+    if (state === "sent") {
+      await drop(entry.key);
+      location.assign(form.dataset.then || location.pathname);
+    } else if (state === REFUSED) {
+      // There is a signal, so the office's own page says what is wrong, beside the field.
+      await drop(entry.key);
+      form.submit();
+    } else {
+      form.reset();
+      await show();
+      tray.scrollIntoView({ block: "nearest" });
+    }
+    delete form.dataset.sent;
+  });
+
+  // The pages of the day, kept for the roof while there is a signal.
+  async function stockUp() {
+    if (location.pathname !== "/crew/" || !navigator.serviceWorker?.controller || !navigator.onLine) return;
+    if (Date.now() - Number(sessionStorage.getItem("stocked") || 0) < STOCK_AGAIN_MS) return;
+    sessionStorage.setItem("stocked", String(Date.now()));
+    const wanted = [...document.querySelectorAll("[data-stock]")].flatMap((row) => row.dataset.stock.split(" "));
+    for (const path of wanted) await fetch(path).catch(() => {});
+  }
+
+  document.addEventListener("DOMContentLoaded", async () => {
+    document.querySelector(".page")?.prepend(tray);
+    document.querySelector('form[action="/sign-out/"]')?.addEventListener("submit", () => caches.delete("rafterbook-pages"));
+    await show();
+    if ((await entries()).length) await sendAll();
+    if (navigator.serviceWorker) {
+      await navigator.serviceWorker.register("/worker.js", { scope: "/" }).catch(() => {});
+      await navigator.serviceWorker.ready;
+      // The very first time this page came before the worker: fetch it once more through the worker.
+      if (navigator.onLine) await fetch(location.pathname).catch(() => {});
+      stockUp();
+    }
+  });
+  window.addEventListener("online", () => { lastWord = ""; sendAll(); });
+  window.addEventListener("offline", () => show());
+  setInterval(async () => { if ((await entries()).some((e) => e.person === person && e.state !== REFUSED)) sendAll(); }, AGAIN_MS);
+})();
