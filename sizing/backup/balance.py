@@ -46,11 +46,9 @@ def run(
     (``generator_w`` > 0) runs only in hours that would otherwise go short, for at most ``fuel_hours`` whole hours, and
     charges the battery with what the loads leave of its power.
     """
-    hours = dc_w.shape[0]
-    out = {name: np.zeros(hours) for name in Balance.__dataclass_fields__}
+    rows: list[tuple[float, ...]] = []
     stored = stored_wh
-    for hour in range(hours):
-        array, load = float(dc_w[hour]), float(load_w[hour])
+    for array, load in zip(dc_w.tolist(), load_w.tolist(), strict=True):
         can_take = min(plant.discharge_limit_w, max(stored - plant.reserve_wh, 0.0) * plant.discharge_efficiency)
         standby = min(plant.standby_w, array + can_take)
         possible = min(plant.inverter_limit_w, (array + can_take - standby) * plant.inverter_efficiency)
@@ -67,16 +65,20 @@ def run(
         put = min(surplus + to_charge, plant.charge_limit_w, max(room, 0.0)) if taken == 0 else 0.0
         charge_from_sun = min(put, surplus)
         stored += put * plant.charge_efficiency - taken / plant.discharge_efficiency
-        out["served"][hour] = served + to_load
-        out["unserved"][hour] = max(load - to_load - served, 0.0)
-        out["spilled"][hour] = surplus - charge_from_sun
-        out["put"][hour] = put
-        out["taken"][hour] = taken
-        out["standby"][hour] = standby
-        out["generator"][hour] = to_load + (put - charge_from_sun) / plant.inverter_efficiency
-        out["generator_hours"][hour] = 1.0 if from_generator > 0 else 0.0
-        out["stored"][hour] = stored
-    return Balance(**out)
+        rows.append(
+            (
+                served + to_load,
+                max(load - to_load - served, 0.0),
+                surplus - charge_from_sun,
+                put,
+                taken,
+                standby,
+                to_load + (put - charge_from_sun) / plant.inverter_efficiency,
+                1.0 if from_generator > 0 else 0.0,
+                stored,
+            )
+        )
+    return Balance(*np.array(rows, dtype=np.float64).reshape(-1, 9).T)
 
 
 def hours_short(balance: Balance) -> int:

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import numpy as np
 
+from sizing.backup.falls import Falls, falls, share_lasting
 from sizing.backup.generator import ride_through_with_generator
-from sizing.backup.plant import plant_of
+from sizing.backup.plant import hourly_need, plant_of
 from sizing.backup.survival import ride_through_hours
 from sizing.climate.hours import Floats, Ints
 from sizing.loads.hours import LoadsHours
@@ -23,8 +24,12 @@ TIER_SETS: tuple[tuple[str, tuple[Tier, ...]], ...] = (
 )
 
 
-def outage_cases(request: StudyRequest, dc_w: Floats, loads: LoadsHours) -> tuple[RideThroughCase, ...]:
+def outage_cases(
+    request: StudyRequest, dc_w: Floats, loads: LoadsHours, own_hours: Ints | None = None
+) -> tuple[RideThroughCase, ...]:
     """Tiers x with and without sun x with and without the generator; tiers that add nothing are left out.
+
+    ``own_hours``: those of the request's own tiers with sun and without the generator, where they are known already.
 
     Everything on, no sun and the generator is left out too: the slowest to walk and the least useful to know.
     """
@@ -41,11 +46,14 @@ def outage_cases(request: StudyRequest, dc_w: Floats, loads: LoadsHours) -> tupl
         seen.append(float(load_w.sum()))
         for sun in (True, False):
             power = dc_w if sun else np.zeros_like(dc_w)
-            hours = ride_through_hours(plant, power, load_w, backup.horizon_hours, backup.start_state_of_charge)
+            if sun and own_hours is not None and np.array_equal(load_w, loads.backup_w):
+                hours = own_hours
+            else:
+                hours = ride_through_hours(plant, power, load_w, backup.horizon_hours, backup.start_state_of_charge)
             out.append(_case(request, label, sun, False, load_w, hours, np.zeros_like(hours)))
             if generator is not None and (sun or len(seen) == 1):
                 fuel = generator.fuel_limited_hours or math.inf
-                hours, ran = ride_through_with_generator(
+                with_it, ran = ride_through_with_generator(
                     plant,
                     power,
                     load_w,
@@ -53,8 +61,9 @@ def outage_cases(request: StudyRequest, dc_w: Floats, loads: LoadsHours) -> tupl
                     backup.start_state_of_charge,
                     generator.power_w,
                     fuel,
+                    hours,
                 )
-                out.append(_case(request, label, sun, True, load_w, hours, ran))
+                out.append(_case(request, label, sun, True, load_w, with_it, ran))
     return tuple(out)
 
 
@@ -74,15 +83,6 @@ def _case(
     )
 
 
-def share_lasting(request: StudyRequest, dc_w: Floats, load_w: Floats, units: int, hours: float) -> float:
-    """Share of all starts carried for ``hours`` with this many of the battery."""
-    if request.battery is None:
-        return 0.0
-    plant = plant_of(replace(request, battery=replace(request.battery, units=units)))
-    carried = ride_through_hours(plant, dc_w, load_w, math.ceil(hours), request.backup.start_state_of_charge)
-    return float((carried >= hours).mean())
-
-
 def smallest_battery_units(
     request: StudyRequest, dc_w: Floats, load_w: Floats, hours: float, share: float
 ) -> int | None:
@@ -90,13 +90,25 @@ def smallest_battery_units(
 
     More of the same battery never shortens an outage, so halving finds it.
     """
-    if request.battery is None or share_lasting(request, dc_w, load_w, MOST_UNITS, hours) < share:
+    battery = request.battery
+    if battery is None:
+        return None
+    start = request.backup.start_state_of_charge
+    surplus_w = dc_w - load_w / request.inverter.efficiency - request.inverter.standby_w * request.inverter_count
+    shortfall_w, most_surplus_w = np.maximum(-surplus_w, 0.0), float(surplus_w.max())
+    known: dict[float, Falls] = {}
+
+    def enough(units: int) -> bool:
+        plant = plant_of(replace(request, battery=replace(battery, units=units)))
+        limit = min(plant.charge_limit_w, most_surplus_w)
+        if limit not in known:
+            known[limit] = falls(hourly_need(plant, dc_w, load_w).change_wh, math.ceil(hours))
+        return share_lasting(plant, known[limit], load_w, shortfall_w, math.ceil(hours), start) >= share
+
+    if not enough(MOST_UNITS):
         return None
     low, high = 1, MOST_UNITS
     while low < high:
         middle = (low + high) // 2
-        if share_lasting(request, dc_w, load_w, middle, hours) >= share:
-            high = middle
-        else:
-            low = middle + 1
+        low, high = (low, middle) if enough(middle) else (middle + 1, high)
     return low

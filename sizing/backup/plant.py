@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sizing.climate.hours import Floats
+from sizing.climate.hours import Floats, Mask
 from sizing.study.request import StudyRequest
 
 TOLERANCE_WH = 1e-6
@@ -73,7 +73,7 @@ class HourlyNeed:
 
     change_wh: Floats
     """Change of stored energy if the battery is neither full nor empty."""
-    impossible: np.ndarray[tuple[int], np.dtype[np.bool_]]
+    impossible: Mask
     """Hours that no state of charge can carry: more load than inverter or battery power allow."""
 
 

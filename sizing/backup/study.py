@@ -110,8 +110,8 @@ def _ride_through(
         power_limit_ok=power_ok,
         surge_ok=surge_ok,
         note=_note(request, plant, hours, limit_note),
-        by_battery_units=_by_units(request, dc_w, loads.backup_w) if plant.inverter_limit_w > 0 else (),
-        cases=outage_cases(request, dc_w, loads),
+        by_battery_units=_by_units(request, dc_w, loads.backup_w, hours) if plant.inverter_limit_w > 0 else (),
+        cases=outage_cases(request, dc_w, loads, hours),
         smallest_battery_units=smallest_battery_units(
             request, dc_w, loads.backup_w, min(wanted, horizon), backup.wanted_share
         )
@@ -125,7 +125,9 @@ def _ride_through(
     return result, working, [limit_note] if limit_note else []
 
 
-def _by_units(request: StudyRequest, dc_w: Floats, load_w: Floats) -> tuple[tuple[int, float, float], ...]:
+def _by_units(
+    request: StudyRequest, dc_w: Floats, load_w: Floats, own_hours: Ints
+) -> tuple[tuple[int, float, float], ...]:
     """The same outages with fewer and with more of the same battery: what another unit would buy."""
     battery, backup = request.battery, request.backup
     if battery is None:
@@ -133,8 +135,10 @@ def _by_units(request: StudyRequest, dc_w: Floats, load_w: Floats) -> tuple[tupl
     wanted = min(backup.wanted_days * 24, backup.horizon_hours)
     out = []
     for units in range(max(1, battery.units - 3), max(battery.units + 2, 4) + 1):
-        plant = plant_of(replace(request, battery=replace(battery, units=units)))
-        hours = ride_through_hours(plant, dc_w, load_w, backup.horizon_hours, backup.start_state_of_charge)
+        hours = own_hours
+        if units != battery.units:
+            plant = plant_of(replace(request, battery=replace(battery, units=units)))
+            hours = ride_through_hours(plant, dc_w, load_w, backup.horizon_hours, backup.start_state_of_charge)
         out.append((units, float((hours >= wanted).mean()), float(np.median(hours))))
     return tuple(out)
 

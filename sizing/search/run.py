@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sizing.array.power import inverter_ac_w
+from sizing.backup.falls import Falls, falls, share_lasting
 from sizing.backup.plant import hourly_need, plant_of
 from sizing.climate.hours import Floats
 from sizing.errors import InputError, InputErrors
@@ -14,7 +15,6 @@ from sizing.money.tariff import bills_after_usd, meter_year
 from sizing.search.answer import Found, SearchResult, answer
 from sizing.search.candidates import Array, House, arrays, batteries, inverters, stack
 from sizing.search.catalogue import BatteryOffer, InverterOffer, Space, Wish
-from sizing.search.outage import Falls, falls, share_lasting
 from sizing.search.wiring import array_failures
 from sizing.study.request import Battery, StringGroup, StudyRequest
 from sizing.study.validate import check_request

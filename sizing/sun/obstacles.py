@@ -14,12 +14,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from sizing.climate.hours import Floats, Ints
+from sizing.climate.hours import Floats, Ints, Mask
 from sizing.study.request import Obstruction
-
-Mask = NDArray[np.bool_]
 
 TRUNK_SHARE = 0.08
 """Trunk diameter over crown width. Common practice, no source."""

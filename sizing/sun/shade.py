@@ -14,10 +14,10 @@ from functools import lru_cache
 
 import numpy as np
 
-from sizing.climate.hours import Floats, Ints
+from sizing.climate.hours import Floats, Ints, Mask
 from sizing.roof.outline import corners_of, holds
 from sizing.study.request import Obstruction, RoofPlane
-from sizing.sun.obstacles import Mask, covers, hits_box, hits_tree, may_meet, rays
+from sizing.sun.obstacles import covers, hits_box, hits_tree, may_meet, rays
 
 POINTS, SKY_POINTS = 144, 89
 """Against 2584 points a year's beam on the plane differs by less than 0.3 % with a chimney standing on it, and by less

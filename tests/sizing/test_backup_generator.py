@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sizing.backup.balance import run
-from sizing.backup.cases import share_lasting, smallest_battery_units
+from sizing.backup.cases import smallest_battery_units
 from sizing.backup.generator import ride_through_with_generator
+from sizing.backup.plant import plant_of
 from sizing.backup.survival import ride_through_hours
 from sizing.study.example import example_request
 from sizing.study.request import Appliance
@@ -72,7 +73,29 @@ def test_the_smallest_battery_is_enough_and_one_less_is_not():
     load = np.full(8760, 500.0)
     # one unit carries 15.6 h: 62 h need four
     assert smallest_battery_units(request, dark, load, 62, 0.9) == 4
-    assert share_lasting(request, dark, load, 4, 62) == 1.0 and share_lasting(request, dark, load, 3, 62) == 0.0
+    for units, share in ((4, 1.0), (3, 0.0)):
+        plant = plant_of(replace(request, battery=replace(request.battery, units=units)))
+        assert (ride_through_hours(plant, dark, load, 62, 1.0) >= 62).mean() == share
     assert smallest_battery_units(request, dark, load, 336, 0.9) == 22
     assert smallest_battery_units(request, dark, np.full(8760, 2_000.0), 336, 0.9) is None
     assert study(request, dark)[0].smallest_battery_units == 4
+
+
+@given(
+    seed=st.integers(0, 10_000),
+    hours=st.sampled_from([7.0, 24.0, 61.5]),
+    share=st.sampled_from([0.3, 0.9, 1.0]),
+    soc=st.sampled_from([1.0, 0.6]),
+)
+@settings(max_examples=15, deadline=None)
+def test_the_smallest_battery_is_that_of_trying_one_after_the_other(seed, hours, share, soc):
+    request = example_request()
+    request = replace(request, backup=replace(request.backup, start_state_of_charge=soc))
+    dc, load = weather(seed, 20, 9_000.0, 1_500.0)
+
+    def lasting(units):
+        plant = plant_of(replace(request, battery=replace(request.battery, units=units)))
+        return (ride_through_hours(plant, dc, load, 62, soc) >= hours).mean()
+
+    tried = next((units for units in range(1, 41) if lasting(units) >= share), None)
+    assert smallest_battery_units(request, dc, load, hours, share) == tried

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sizing.backup.falls import falls, share_lasting
 from sizing.backup.plant import hourly_need
 from sizing.backup.survival import ride_through_hours
 from sizing.errors import InputErrors
 from sizing.search import Wish, search
 from sizing.search.front import front, next_best
-from sizing.search.outage import falls, share_lasting
 from sizing.study.example import example_request
 from sizing.study.run import run_study
 
