@@ -8,6 +8,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
+from django.urls import reverse
 
 from projects.actions.facts import facts_of
 from projects.models import Design, Inspection, Job, Licence, OfficeProfile, StudyRun
@@ -54,6 +55,7 @@ def common_facts(job: Job, *, kind: str, number: str, issue: int, at: datetime) 
         "at": at.isoformat(),
         "firm": firm_facts(OfficeProfile.current()),
         "job": {"number": job.number, "label": job.label},
+        "address": f"{settings.OFFICE_ADDRESS}{reverse('job', args=[job.number])}" if settings.OFFICE_ADDRESS else "",
         "customer": {"name": job.customer.name, "language": job.customer.preferred_language},
         "site": {
             "street": site.street,

@@ -80,6 +80,11 @@ def issue_paper(*, job: Job, kind: str, actor: Person) -> IssuedPaper:
 def preview_paper(*, job: Job, kind: str, actor: Person) -> Pdf:
     """What it would look like, with a watermark; nothing is kept and nothing is recorded."""
     roles.require(actor, roles.FIELD)
+    return draft(job=job, kind=kind)
+
+
+def draft(*, job: Job, kind: str) -> Pdf:
+    """The preview itself, for whoever runs the book's commands. Raises Problems."""
     declared = paper_kind(kind)
     sources = sources_of(job)
     refuse_if(declared.problems(sources))

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import atexit
 import hashlib
+import json
 import threading
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from django.conf import settings
 from django.template.loader import render_to_string
+
+from paperwork.content.machine import FILE_NAME
 
 STYLES = Path(settings.BASE_DIR) / "templates" / "paperwork"
 FONTS = Path(settings.BASE_DIR) / "projects" / "static" / "fonts"
@@ -50,6 +53,8 @@ class About:
     subject: str
     created_at: datetime
     language: str = "en"
+    data: Mapping[str, Any] | None = None
+    """The same facts for other programs, attached as JSON."""
 
 
 @cache
@@ -227,5 +232,25 @@ def _typeset(
 
 def _finish(html: str, document: Any, about: About) -> Pdf:
     identifier = hashlib.sha256(f"{about.title}|{about.created_at.isoformat()}|{html}".encode()).digest()[:16]
-    content = document.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=identifier)
+    content = document.write_pdf(
+        pdf_variant="pdf/ua-1", pdf_identifier=identifier, attachments=_attached(about) if about.data else None
+    )
     return Pdf(content=content, pages=len(document.pages))
+
+
+def _attached(about: About) -> list[Any]:
+    from weasyprint import Attachment
+
+    made = about.created_at.astimezone(UTC)
+    text = json.dumps(about.data, indent=1, ensure_ascii=False, sort_keys=True)
+    description = f"{about.title}: its facts as data"
+    return [
+        Attachment(
+            string=text,
+            name=FILE_NAME,
+            description=description,
+            created=made,
+            modified=made,
+            relationship="Data",
+        )
+    ]

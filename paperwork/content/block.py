@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from paperwork.draw.qr import qr_drawing
 from paperwork.words import clipped, short_day
 
 FOR_REVIEW = ("for review by the licensed", "electrician/engineer; not certified")
@@ -23,3 +24,9 @@ def title_block(facts: Mapping[str, Any], standing: tuple[str, str] = FOR_REVIEW
         "designed": short_day(design["designed_on"]) if design else "",
         "standing": standing,
     }
+
+
+def job_code(facts: Mapping[str, Any]) -> str:
+    """A picture of the QR code to the job's page; empty where the office's address is not set."""
+    address = facts.get("address")
+    return qr_drawing(address).picture() if address else ""

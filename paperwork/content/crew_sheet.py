@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from paperwork.content.block import title_block
+from paperwork.content.block import job_code, title_block
 from paperwork.content.single_line import KIND_WORDS
 from paperwork.content.single_line_tables import circuits_of, conductor_rows, equipment_rows, string_rows
 from paperwork.words import count, day, listed, short, whole
@@ -22,6 +22,7 @@ def crew_sheet(facts: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "facts": facts,
         "head": title_block(facts, STANDING),
+        "code": job_code(facts),
         "kind": KIND_WORDS[facts["system_kind"]],
         "days": [f"{what}: {day(on)}" for what, on in facts["booked"]],
         "cautions": cautions(facts),

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from paperwork.content import handover_words as said
+from paperwork.content.block import job_code
 from paperwork.content.checklist import calls
 from paperwork.content.single_line import single_line
 from paperwork.draw.route_line import warning_drawing
@@ -63,6 +64,7 @@ def cover(facts: Mapping[str, Any]) -> dict[str, Any]:
     behind = [key for key in said.BEHIND if key != "letter" or permission]
     return {
         "title": said.TITLE[spoken],
+        "code": job_code(facts),
         "issued": day(facts["on"], language),
         "behind": [said.BEHIND[key][spoken] for key in behind],
         "calls": calls(facts),

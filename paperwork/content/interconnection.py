@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from paperwork.content.block import title_block
+from paperwork.content.block import job_code, title_block
 from paperwork.content.single_line import KIND_WORDS
 from paperwork.content.single_line_tables import circuits_of, string_rows
 from paperwork.words import count, day, short, whole
@@ -30,6 +30,7 @@ def interconnection(facts: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "facts": facts,
         "head": title_block(facts, STANDING),
+        "code": job_code(facts),
         "issued": day(facts["on"]),
         "customer": _customer(facts),
         "service": _service(facts),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from paperwork.content.block import title_block
+from paperwork.content.block import job_code, title_block
 from paperwork.content.calculations import calculations
 from paperwork.content.equipment_data import equipment_data
 from paperwork.content.labels import label_sheet
@@ -71,6 +71,7 @@ def cover(facts: Mapping[str, Any], parts: Sequence[Part]) -> dict[str, Any]:
     return {
         "facts": facts,
         "head": title_block(facts),
+        "code": job_code(facts),
         "title": TITLES[kind],
         "subtitle": SUBTITLES[kind],
         "issued": day(facts["on"]),

@@ -9,6 +9,7 @@ from typing import Any
 from paperwork.changes import Shown
 from paperwork.content.handover import cover_sheet, handover_sheets
 from paperwork.content.handover_words import TITLE
+from paperwork.content.machine import machine_facts
 from paperwork.freeze_handover import handover_facts
 from paperwork.papers import single_line
 from paperwork.pdf import About, Pdf, lay_out_packet
@@ -53,6 +54,7 @@ def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None
         author=facts["firm"]["name"],
         subject="As-built drawing, outage and shutdown, warranties and permission to operate; not certified",
         created_at=datetime.fromisoformat(facts["at"]),
+        data=machine_facts(facts),
         language=language,
     )
     return lay_out_packet(

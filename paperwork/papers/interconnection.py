@@ -9,6 +9,7 @@ from typing import Any
 from paperwork.changes import Shown
 from paperwork.content.interconnection import TARIFFS
 from paperwork.content.interconnection import interconnection as content
+from paperwork.content.machine import machine_facts
 from paperwork.content.single_line import single_line as single_line_content
 from paperwork.freeze_utility import interconnection_facts
 from paperwork.papers import single_line
@@ -36,6 +37,7 @@ def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None
         author=facts["firm"]["name"],
         subject=f"Summary for {facts['utility']} with the single-line diagram; not certified",
         created_at=datetime.fromisoformat(facts["at"]),
+        data=machine_facts(facts),
     )
     drawing = {**single_line_content({**facts, "changes": []}), "preview": preview}
     return lay_out_packet(

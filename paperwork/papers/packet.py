@@ -9,6 +9,7 @@ from typing import Any
 from django.conf import settings
 
 from paperwork.changes import Shown
+from paperwork.content.machine import machine_facts
 from paperwork.content.packet import BUILDING, TITLES, TRADE_WORDS, TRADES, cover_sheet, packet_sheets
 from paperwork.freeze_packet import packet_facts, roof_facts
 from paperwork.papers import labels, roof_plan, single_line
@@ -83,6 +84,7 @@ def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None
         author=facts["firm"]["name"],
         subject=f"{title}, for review by those licensed to; not certified",
         created_at=datetime.fromisoformat(facts["at"]),
+        data=machine_facts(facts),
     )
     return lay_out_packet(
         lambda parts: cover_sheet(facts, parts, preview),

@@ -55,7 +55,7 @@ class PaperLine:
         return self.issues[0] if self.issues else None
 
 
-def _belongs(job: Job, kind: str) -> bool:
+def belongs(job: Job, kind: str) -> bool:
     """One packet where the jurisdiction has a combined permit, two where it has not; no utility off the grid."""
     if kind == "interconnection":
         return job.system_kind != "off_grid"
@@ -64,7 +64,7 @@ def _belongs(job: Job, kind: str) -> bool:
 
 
 def paper_lines(found: JobPage, finder: Finder) -> list[PaperLine]:
-    by_kind: dict[str, list[PaperIssue]] = {kind: [] for kind in PAPERS if _belongs(found.job, kind)}
+    by_kind: dict[str, list[PaperIssue]] = {kind: [] for kind in PAPERS if belongs(found.job, kind)}
     for paper in found.papers:
         by_kind.setdefault(paper.kind, []).append(paper)
     fingerprint = found.design.fingerprint if found.design else ""
