@@ -42,6 +42,8 @@ KINDS: dict[str, str] = {
     "loan_terms_set": "Loan terms set: {rate_pct} % over {months} months",
     "weather_chosen": "Weather for the study: {weather}",
     "weather_changed": "The nearest weather is now that of {weather}, {km} km away",
+    "incentive_entered": "Incentive entered: {name}, ${usd}",
+    "incentive_withdrawn": "Incentive no longer counted: {name}",
     "study_done": "Study of design revision {revision} finished{failing}",
     "study_failed": "Study of design revision {revision} could not be run",
     # plain facts

@@ -5,8 +5,9 @@
 
 from projects.studies.figures import failing_checks, headline, ride_through_words
 from projects.studies.loads import appliance_library, appliance_of, appliances_of, starting_w
-from projects.studies.money import price_usd
+from projects.studies.money import price_usd, still_open
 from projects.studies.request import changed_since, problems_of, run, study_request_of
+from projects.studies.roof import structure_gaps
 from projects.studies.weather import Shelved, look_into, shelf_of
 from sizing.errors import InputErrors
 
@@ -26,5 +27,7 @@ __all__ = [
     "run",
     "shelf_of",
     "starting_w",
+    "still_open",
+    "structure_gaps",
     "study_request_of",
 ]

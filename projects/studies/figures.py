@@ -14,6 +14,7 @@ def headline(result: Mapping[str, Any]) -> dict[str, Any]:
     """The few figures that screens show; a figure that the study doesn't have is None."""
     request, electrical = result["request"], result["electrical"]
     production, ride, money = result["production"], result["ride_through"], result["money"]
+    cash = money["cash"] if money else None
     battery, inverter = request["battery"], request["inverter"]
     pump = next((line for line in result["loads"]["appliances"] if _is_pump(request, line["name"])), None)
     return {
@@ -42,6 +43,11 @@ def headline(result: Mapping[str, Any]) -> dict[str, Any]:
         "saved_month_usd": money["saved_month_mean_usd"] if money else None,
         "loan_payment_usd": money["loan_payment_usd"] if money else None,
         "saving_covers_payment": money["saving_covers_payment"] if money else None,
+        "months_covered": cash["months_covered"] if cash and cash["loan"] else None,
+        "loan_months_seen": len(cash["loan"]) if cash and cash["loan"] else None,
+        "payback_years": cash["payback_years"] if cash else None,
+        "npv_usd": cash["npv_usd"] if cash else None,
+        "irr_per_year": cash["irr_per_year"] if cash else None,
         "bill_before_year_usd": money["bill_before_year_usd"] if money else None,
         "bill_after_year_usd": money["bill_after_year_usd"] if money else None,
         "solar_access_year": _access(result["planes"]),

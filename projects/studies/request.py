@@ -9,7 +9,8 @@ from typing import Any
 from projects.actions.problems import Problem
 from projects.models import Design, Job, LeadAnswers, Obstruction, Site
 from projects.studies.loads import appliances_of
-from projects.studies.money import loan_of, tariff_of
+from projects.studies.money import economics_of, loan_of, tariff_of
+from projects.studies.roof import access_of, planes_of, structure_of
 from projects.studies.weather import climate_of, resolved
 from sizing.errors import InputErrors
 from sizing.study import request as ask
@@ -31,6 +32,9 @@ _PART_OF_FIELD = {
     "usage": "usage",
     "tariff": "utility",
     "loan": "loan_months",
+    "economics": "money_rules",
+    "structure": "jurisdiction",
+    "access": "jurisdiction",
     "climate": "climate",
     "site": "site",
     "backup": "outage_days_wanted",
@@ -43,11 +47,12 @@ def study_request_of(job: Job, design: Design) -> ask.StudyRequest:
     site: Site = job.site
     answers = LeadAnswers.objects.filter(job=job).first()
     jurisdiction = job.jurisdiction
+    planes = list(site.roof_planes.all())
     return ask.StudyRequest(
         system_type=frozen["system_type"],
         site=ask.Site(site.latitude_deg, site.longitude_deg, site.elevation_m, site.time_zone),
         climate=climate_of(site, jurisdiction),
-        planes=tuple(ask.RoofPlane(**plane) for plane in frozen["planes"]),
+        planes=planes_of(planes, frozen),
         module=ask.Module(**frozen["module"]),
         inverter=ask.Inverter(**{key: value for key, value in frozen["inverter"].items() if key != "kind"}),
         inverter_count=frozen["inverter_count"],
@@ -63,6 +68,9 @@ def study_request_of(job: Job, design: Design) -> ask.StudyRequest:
         runs=ask.Runs(dc_m=frozen["runs"]["dc_m"], ac_m=frozen["runs"]["ac_m"]),
         backup=ask.Backup(wanted_days=answers.outage_days_wanted if answers else 1.0),
         code_edition=jurisdiction.code_edition if jurisdiction else "2020",  # type: ignore[arg-type]
+        access=access_of(job),
+        economics=economics_of(job, design),
+        structure=structure_of(job, planes, frozen),
     )
 
 
@@ -91,7 +99,10 @@ def changed_since(request: Mapping[str, Any], job: Job, design: Design) -> list[
         "backup": "the wanted hours of backup",
         "climate": "the weather or the design temperatures",
         "code_edition": "the code edition",
-        "loan": "the price or the loan",
+        "access": "the fire code's edition",
+        "economics": "the price, the loan or the money rules",
+        "loan": "the price, the loan or the money rules",
+        "structure": "rafters, wind or snow",
         "obstructions": "what stands in the sun's way",
         "site": "the place",
         "tariff": "the utility's prices",

@@ -36,10 +36,12 @@ from projects.actions import (
     invoicing,
     loads,
     marks,
+    money_rules,
     office,
     payment_terms,
     payments,
     permits,
+    prices,
     profiles,
     scheduling,
     site,
@@ -81,6 +83,8 @@ NO_JOURNAL_ROW = {
     "crews.add_day_off": "no job",
     "crews.remove_day_off": "no job",
     "firm.save_firm": "no job",
+    "money_rules.save_money_rules": "no job",
+    "prices.save_prices": "no job of its own; the jobs it re-routes get theirs",
     "weather.add_weather_file": "no job of its own; the jobs that it serves get theirs",
     "weather.retire_weather_file": "no job of its own; the jobs that it served get theirs",
     "staff.save_person": "no job",
@@ -176,6 +180,8 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     intake.decide_system_type(**told, kind="hybrid")
     catalogue("hybrid")
     design.preliminary_design(**told)
+    granted = money_rules.enter_incentive(**told, name="Grant", usd=Decimal(500), source="A leaflet")
+    money_rules.withdraw_incentive(**told, incentive_id=granted.pk)
     weather.choose_weather(**told, choice="nearest")
     study.run_study(**told)
     story.paper("first_look")
@@ -285,7 +291,9 @@ def settings_of_the_office(owner: Person) -> None:
         labor_usd_per_hour=Decimal("60"),
     )
     town = profiles.save_jurisdiction(actor=owner, name="Quill Town", state="NC")
-    profiles.save_utility(actor=owner, name="Quill Light")
+    light = profiles.save_utility(actor=owner, name="Quill Light")
+    prices.save_prices(actor=owner, utility=light, blocks=[{"kwh": 500.0, "usd_per_kwh": 0.11}])
+    money_rules.save_money_rules(actor=owner, years=20)
     closure = profiles.add_closure(actor=owner, jurisdiction=town, on=timezone.localdate())
     profiles.remove_closure(actor=owner, closure=closure)
     holder = staff.save_person(actor=owner, username="holder", first_name="Ola", last_name="Ray", role="licence_holder")

@@ -108,6 +108,7 @@ def _samples(review: Job, failed: Job, actor: Person) -> dict[str, list[dict[str
         "status": [{"token": office.share_link(job=job, actor=actor)} for job in (review, failed)]
         + [{"token": "a-link-that-ended"}],
         "office-closures": [{"pk": review.jurisdiction_id}],
+        "office-prices": [{"pk": review.utility_id}],
         "weather-retire": [{"pk": _shelved(actor).pk}],
     }
 

@@ -109,7 +109,15 @@ class JurisdictionForm(RegisterForm):
         ("Fees", ("building_fee_usd", "electrical_fee_usd")),
         (
             "Code and weather for design",
-            ("code_edition", "record_low_c", "high_2pct_c", "wind_speed_mph", "ground_snow_psf"),
+            (
+                "code_edition",
+                "access_edition",
+                "record_low_c",
+                "high_2pct_c",
+                "wind_speed_mph",
+                "ground_snow_psf",
+                "roof_gcp",
+            ),
         ),
     )
     labels = {
@@ -133,6 +141,8 @@ class JurisdictionForm(RegisterForm):
         "high_2pct_c": "2 % summer high",
         "wind_speed_mph": "Wind speed",
         "ground_snow_psf": "Ground snow",
+        "roof_gcp": "Roof pressure coefficient, GCp",
+        "access_edition": "Fire code edition",
     }
     units = {
         **dict.fromkeys(
@@ -153,7 +163,10 @@ class JurisdictionForm(RegisterForm):
         "wind_speed_mph": "mph",
         "ground_snow_psf": "psf",
     }
-    helps = {"record_low_c": "Empty: the value of the weather station is used."}
+    helps = {
+        "record_low_c": "Empty: the value of the weather station is used.",
+        "roof_gcp": "Negative for uplift, of the zone that governs; empty: no structure sheet",
+    }
 
 
 class UtilityForm(RegisterForm):
@@ -162,7 +175,18 @@ class UtilityForm(RegisterForm):
         ("Name", ("name", "phone", "email")),
         ("What it asks for", ("meter_swap", "witness_test")),
         ("How long it takes", ("review_days", "answer_days", "meter_days", "permission_days")),
-        ("Tariff", ("tariff_kind", "energy_usd_per_kwh", "export_usd_per_kwh", "fixed_usd_per_month")),
+        (
+            "Tariff",
+            (
+                "tariff_kind",
+                "energy_usd_per_kwh",
+                "export_usd_per_kwh",
+                "fixed_usd_per_month",
+                "minimum_usd_per_month",
+                "tax_pct",
+                "escalation_pct_per_year",
+            ),
+        ),
     )
     labels = {
         "meter_swap": "Sets a new meter",
@@ -175,10 +199,17 @@ class UtilityForm(RegisterForm):
         "energy_usd_per_kwh": "A kWh bought",
         "export_usd_per_kwh": "A kWh sent out",
         "fixed_usd_per_month": "Fixed, a month",
+        "minimum_usd_per_month": "Least bill, a month",
+        "tax_pct": "Tax on the bill",
+        "escalation_pct_per_year": "Prices rise by",
     }
     units = {
         **dict.fromkeys(("review_days", "answer_days", "meter_days", "permission_days"), "business days"),
-        **dict.fromkeys(("energy_usd_per_kwh", "export_usd_per_kwh", "fixed_usd_per_month"), "$"),
+        **dict.fromkeys(
+            ("energy_usd_per_kwh", "export_usd_per_kwh", "fixed_usd_per_month", "minimum_usd_per_month"), "$"
+        ),
+        "tax_pct": "%",
+        "escalation_pct_per_year": "% a year",
     }
 
 

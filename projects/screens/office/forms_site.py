@@ -67,6 +67,12 @@ class PlaneForm(MeasuredForm):
     slope_length_m = LengthField(label="Eave to ridge, on the slope", least=0.5, most=60)
     eave_height_m = LengthField(label="Eave above ground", least=0, most=20)
     rafter_spacing_m = SpacingField(label="Rafters, centre to centre", required=False, least=0.1, most=3)
+    rafter_wood = forms.ChoiceField(
+        label="Rafters’ wood",
+        required=False,
+        choices=[("", "Not known"), *(RoofPlane._meta.get_field("rafter_wood").choices or [])],
+        help_text="From the grade stamp",
+    )
     age_years = forms.IntegerField(
         label="Age of the covering (years)",
         required=False,
@@ -94,6 +100,7 @@ class PlaneForm(MeasuredForm):
         "slope_length_m",
         "eave_height_m",
         "rafter_spacing_m",
+        "rafter_wood",
         "age_years",
         "x_m",
         "y_m",

@@ -92,6 +92,8 @@ def _place_of(job: Job, run: StudyRun | None) -> tuple[str, str] | None:
         "usage": (answers, "the bills"),
         "outage_days_wanted": (answers, "the outage to ride through"),
         "site": (answers, "the address"),
+        "jurisdiction": (f"{reverse('office')}#jurisdictions", "the jurisdiction’s profile"),
+        "money_rules": (reverse("office-money"), "the office’s money rules"),
         "climate": (f"{reverse('office')}#jurisdictions", "the jurisdiction’s design temperatures"),
         "utility": (f"{reverse('office')}#utilities", "the utility’s tariff"),
     }.get(run.problem_field, (design, "the design"))

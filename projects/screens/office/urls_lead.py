@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from projects.screens.office import design, lead, loads, settings_pages, site, study, system_kind, weather
+from projects.screens.office import design, economics, lead, loads, settings_pages, site, study, system_kind, weather
 
 urlpatterns = [
     path("leads/new/", lead.new_lead, name="lead-new"),
@@ -37,6 +37,12 @@ urlpatterns = [
     path("jobs/<int:number>/study/run/", study.run, name="job-study-run"),
     path("studies/<int:pk>/progress/", study.progress, name="study-progress"),
     path("jobs/<int:number>/weather/", weather.site, name="job-weather"),
+    path("jobs/<int:number>/incentives/", economics.incentives, name="job-incentives"),
+    path(
+        "jobs/<int:number>/incentives/<int:pk>/withdraw/", economics.withdraw_incentive, name="job-incentive-withdraw"
+    ),
+    path("office/money/", economics.rules, name="office-money"),
+    path("office/utilities/<int:pk>/prices/", economics.utility_prices, name="office-prices"),
     path("office/weather/", weather.shelf, name="weather"),
     path("office/weather/<int:pk>/retire/", weather.retire, name="weather-retire"),
     path("office/", settings_pages.office, name="office"),

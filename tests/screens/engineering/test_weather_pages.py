@@ -48,7 +48,11 @@ def test_a_house_says_which_weather_it_gets_and_how_far_away_it_was_measured(off
     means = {f"ghi_{n}": "4" for n in range(1, 13)} | {f"temp_{n}": "15" for n in range(1, 13)}
     answer = office.post(address, {"choice": "means", **means, "ghi_3": ""})
     page = answer.content.decode()
-    assert answer.status_code == 422 and '<ul class="errorlist" id="id_ghi_3_error"><li>Missing' in page and "Say where the means come from" in page
+    assert (
+        answer.status_code == 422
+        and '<ul class="errorlist" id="id_ghi_3_error"><li>Missing' in page
+        and "Say where the means come from" in page
+    )
     assert office.post(address, {"choice": "means", **means, "ghi_3": "99"}).status_code == 422
     assert office.post(address, {"choice": "means", **means, "means_source": "An atlas"}).status_code == 302
     assert SiteWeather.objects.get(site=job.site).ghi_kwh_per_m2_day == [4.0] * 12

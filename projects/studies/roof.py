@@ -1,0 +1,67 @@
+"""Roof, rafters and fire code as ``sizing`` takes them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from projects.models import Job, RoofPlane
+from sizing.study import request as ask
+
+WEAKEST_FIRST = ("spruce-pine-fir", "hem-fir", "douglas fir-larch", "southern pine")
+"""By specific gravity, as the lag-screw table has it."""
+
+
+def planes_of(planes: Sequence[RoofPlane], frozen: Mapping[str, Any]) -> tuple[ask.RoofPlane, ...]:
+    """The design's planes; what is a ground mount is known from the site's."""
+    on_ground = {plane.name for plane in planes if plane.covering == RoofPlane.Covering.GROUND}
+    return tuple(
+        ask.RoofPlane(**plane, mounting="ground" if plane["name"] in on_ground else "roof")
+        for plane in frozen["planes"]
+    )
+
+
+def access_of(job: Job) -> ask.AccessRules:
+    if job.jurisdiction is None:
+        return ask.AccessRules()
+    return ask.AccessRules(edition=job.jurisdiction.access_edition)  # type: ignore[arg-type]
+
+
+def structure_of(job: Job, planes: Sequence[RoofPlane], frozen: Mapping[str, Any]) -> ask.Structure | None:
+    """Wind and snow of the jurisdiction on the weakest rafters under the design; None while anything is missing."""
+    rafters = _under(planes, frozen)
+    if not rafters or structure_gaps(job, planes, frozen):
+        return None
+    authority = job.jurisdiction
+    assert authority is not None and authority.roof_gcp is not None
+    return ask.Structure(
+        wind_mph=float(authority.wind_speed_mph),
+        ground_snow_psf=float(authority.ground_snow_psf),
+        gcp=authority.roof_gcp,
+        rafter_spacing_m=max(plane.rafter_spacing_m for plane in rafters if plane.rafter_spacing_m),
+        wood=min((plane.rafter_wood for plane in rafters), key=WEAKEST_FIRST.index),  # type: ignore[arg-type]
+    )
+
+
+def structure_gaps(job: Job, planes: Sequence[RoofPlane], frozen: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """(where it is typed, what is missing) for the structure sheet; empty too where nothing stands on a roof."""
+    rafters = _under(planes, frozen)
+    if not rafters:
+        return []
+    found = []
+    if job.jurisdiction is None:
+        found.append(("jurisdiction", "the jurisdiction"))
+    elif job.jurisdiction.roof_gcp is None:
+        found.append(("jurisdiction", f"the roof pressure coefficient (GCp) of {job.jurisdiction}"))
+    for plane in rafters:
+        if not plane.rafter_spacing_m:
+            found.append(("roof", f"the rafter spacing of {plane.name}"))
+        if not plane.rafter_wood:
+            found.append(("roof", f"the rafters’ wood of {plane.name}"))
+    return found
+
+
+def _under(planes: Sequence[RoofPlane], frozen: Mapping[str, Any]) -> list[RoofPlane]:
+    """Recorded roof planes that carry modules."""
+    carrying = {plane["name"] for plane in frozen["planes"]}
+    return [plane for plane in planes if plane.name in carrying and plane.covering != RoofPlane.Covering.GROUND]
