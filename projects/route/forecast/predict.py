@@ -138,3 +138,9 @@ def whole_days(days: np.ndarray) -> tuple[int, int, int, int, int]:
 
 def _range(days: np.ndarray, today: date) -> DateRange:
     return DateRange(*(today + timedelta(days=day) for day in whole_days(days)))
+
+
+def usual_limit(leg: LegPosterior, group: str, share: float = 0.9, *, seed: int = 1963) -> float:
+    """Days within which so many of the waits in this leg at this authority end, as history has it."""
+    rng = np.random.default_rng([seed, DRAWS])
+    return float(np.quantile(_lengths(leg, group, 0.0, DRAWS, rng), share))
