@@ -7,12 +7,12 @@ planned, and who goes, stands on ``Appointment``.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, time, timedelta
 from typing import Any
 
-from projects.models import Appointment, Crew, Inspection, Job, Stage
+from projects.models import Appointment, Crew, Inspection, Job, JobMark, Stage
 from projects.route.clashes import INSPECTIONS, CrewWeek, Engagement, working_run
 
 LOOK_BACK = timedelta(days=45)
@@ -34,6 +34,8 @@ class Booked:
     crew: Crew | None
     starts_at: time | None
     inspection: Inspection | None = None
+    started: bool = False
+    """An installation under way."""
 
     @property
     def on(self) -> date:
@@ -97,7 +99,8 @@ def engagements(first: date, last: date, *, jobs: Iterable[Job] | None = None) -
     found_jobs = Job.objects.select_related("customer", "site", "jurisdiction", "utility").in_bulk(ids)
     told = {crew.pk: crew for crew in crews(active=False)} if ids else {}
     manned = {(row.job_id, row.kind): row for row in Appointment.objects.filter(job__in=ids)} if ids else {}
-    found = [_booked(found_jobs[pk], kind, manned, told) for pk, kind in dated]
+    started = started_among(pk for pk, kind in dated if kind == "installation")
+    found = [_booked(found_jobs[pk], kind, manned, told, started) for pk, kind in dated]
     found += [_inspection(found_jobs[row.job_id], row, manned, told) for row in inspections]
     found += [_planned(found_jobs[row.job_id], row, told) for row in planned]
     touching = [row for row in found if row.last >= first and row.on <= last]
@@ -107,14 +110,21 @@ def engagements(first: date, last: date, *, jobs: Iterable[Job] | None = None) -
 Manned = Mapping[tuple[int, str], Appointment]
 
 
-def _booked(job: Job, kind: str, manned: Manned, told: Mapping[int, Crew]) -> Booked:
+def started_among(job_ids: Iterable[int]) -> set[int]:
+    """Jobs on which the crew has started the installation."""
+    marks = JobMark.objects.filter(job__in=list(job_ids), key="install_started", withdrawn_at=None)
+    return set(marks.values_list("job", flat=True))
+
+
+def _booked(job: Job, kind: str, manned: Manned, told: Mapping[int, Crew], started: Collection[int]) -> Booked:
     row = manned.get((job.pk, kind))
     crew = told.get(row.crew_id or 0) if row else None
     on = job.visit_on if kind == "site_visit" else job.install_on
     assert on is not None
     days = run_of(on, row.days if row and kind == "installation" else 1, crew)
     done = ORDER[job.stage] >= (VISITED if kind == "site_visit" else INSTALLED)
-    return Booked(job, kind, days, False, done, crew, row.starts_at if row else None)
+    at = row.starts_at if row else None
+    return Booked(job, kind, days, False, done, crew, at, started=kind == "installation" and job.pk in started)
 
 
 def _inspection(job: Job, inspection: Inspection, manned: Manned, told: Mapping[int, Crew]) -> Booked:
@@ -143,7 +153,7 @@ def current(job: Job) -> dict[str, Booked]:
             found[row.kind] = _planned(job, row, told)
     for kind, on in (("site_visit", job.visit_on), ("installation", job.install_on)):
         if on is not None:
-            found[kind] = _booked(job, kind, manned, told)
+            found[kind] = _booked(job, kind, manned, told, started_among([job.pk]))
     for inspection in job.inspections.filter(result=Inspection.Result.BOOKED, kind__in=INSPECTIONS):
         found[inspection.kind] = _inspection(job, inspection, manned, told)
     return found

@@ -6,7 +6,7 @@ from projects.screens import session, urls_public, worker
 from projects.screens.crew import urls as crew
 from projects.screens.customer import urls as customer
 from projects.screens.office import urls as office
-from projects.screens.office import urls_lead
+from projects.screens.office import urls_calendar, urls_lead
 from projects.screens.owner import urls as owner
 
 urlpatterns = [
@@ -16,6 +16,7 @@ urlpatterns = [
     path("worker.js", worker.worker, name="worker"),
     *office.urlpatterns,
     *urls_lead.urlpatterns,
+    *urls_calendar.urlpatterns,
     *crew.urlpatterns,
     *owner.urlpatterns,
     *customer.urlpatterns,

@@ -15,7 +15,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from paperwork.issue import issue_paper
-from projects.actions import inspections, interconnection, office, permits, site, weather
+from projects.actions import crews, inspections, interconnection, office, permits, site, weather
 from projects.models import Job, OfficeProfile, Person, WeatherFile
 from projects.screens.office.facts import FACTS
 from sizing.climate.shelf import bundled
@@ -108,6 +108,11 @@ def _samples(review: Job, failed: Job, actor: Person) -> dict[str, list[dict[str
         "status": [{"token": office.share_link(job=job, actor=actor)} for job in (review, failed)]
         + [{"token": "a-link-that-ended"}],
         "office-closures": [{"pk": review.jurisdiction_id}],
+        "calendar-day": [
+            {"number": review.number, "kind": "installation"},
+            {"number": failed.number, "kind": "final"},
+        ],
+        "crew-edit": [{"pk": crews.save_crew(actor=actor, name="North", members=[crew_person()]).pk}],
         "office-prices": [{"pk": review.utility_id}],
         "weather-retire": [{"pk": _shelved(actor).pk}],
     }

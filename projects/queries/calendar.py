@@ -1,0 +1,152 @@
+"""What stands on the calendar between two days: appointments with their holds, the crews' load, holidays."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from functools import lru_cache
+
+from projects.actions.engagements import Booked, crews, engagements
+from projects.actions.facts import facts_of_many
+from projects.actions.findings import today as office_today
+from projects.actions.scheduling import SCHEDULING
+from projects.models import Crew, Job, JournalEntry, JurisdictionClosure, OfficeProfile, Person
+from projects.route.before import ahead
+
+WANTED = {
+    "visit_booked": "site_visit",
+    "install_booked": "installation",
+    "rough_in_booked": "rough_in",
+    "final_booked": "final",
+}
+"""Next steps that ask for a day."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    booked: Booked
+    holds: tuple[str, ...] = ()
+    """Why nobody may work there yet."""
+    overdue: bool = False
+    """Its day is over and nobody has said how it went."""
+
+
+@dataclass(frozen=True)
+class Day:
+    on: date
+    entries: tuple[Entry, ...]
+    closed: tuple[str, ...]
+    """Holidays and closed counters."""
+
+
+@dataclass(frozen=True)
+class CalendarView:
+    first: date
+    last: date
+    days: tuple[Day, ...]
+    crews: tuple[Crew, ...]
+    """Active ones, and those that still have something here."""
+    load: dict[tuple[int, date], int] = field(default_factory=dict)
+    """Appointments that are not over, by crew and day."""
+
+
+def calendar(
+    first: date, last: date, *, crew_ids: Iterable[int] | None = None, today: date | None = None
+) -> CalendarView:
+    """``crew_ids``: of these crews alone (0: what has no crew). The number of queries is constant."""
+    today = today or office_today()
+    rows = engagements(first, last)
+    load: dict[tuple[int, date], int] = defaultdict(int)
+    for row in rows:
+        for day in row.days if row.crew and not row.done else ():
+            load[row.crew.pk, day] += 1
+    if crew_ids is not None:
+        wanted = set(crew_ids)
+        rows = [row for row in rows if (row.crew.pk if row.crew else 0) in wanted]
+    held = holds_of(rows, today)
+    entries = [Entry(row, held.get((row.job.pk, row.kind), ()), _overdue(row, today)) for row in rows]
+    by_day: dict[date, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        for day in entry.booked.days:
+            by_day[day].append(entry)
+    closed = closed_days(first, last)
+    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    shown = {crew.pk: crew for crew in crews()} | {row.crew.pk: row.crew for row in rows if row.crew}
+    if crew_ids is not None:
+        shown = {pk: crew for pk, crew in shown.items() if pk in wanted}
+    return CalendarView(
+        first,
+        last,
+        tuple(Day(day, tuple(by_day[day]), tuple(closed.get(day, ()))) for day in days),
+        tuple(sorted(shown.values(), key=lambda crew: crew.name)),
+        dict(load),
+    )
+
+
+def holds_of(rows: Iterable[Booked], today: date) -> dict[tuple[int, str], tuple[str, ...]]:
+    """By job and kind, of what is still to come; a site visit has none."""
+    ahead_rows = [row for row in rows if not row.done and row.kind != "site_visit" and row.last >= today]
+    facts = facts_of_many({row.job.pk: row.job for row in ahead_rows}.values(), today)
+    return {(row.job.pk, row.kind): ahead(facts[row.job.pk], row.kind, row.last).holds for row in ahead_rows}
+
+
+def _overdue(row: Booked, today: date) -> bool:
+    return row.last < today and not row.done and not row.started
+
+
+def closed_days(first: date, last: date) -> dict[date, list[str]]:
+    """Public holidays by name, and closures of single counters."""
+    firm = OfficeProfile.current()
+    state = firm.state if firm else ""
+    found: dict[date, list[str]] = defaultdict(list)
+    for year in range(first.year, last.year + 1):
+        for day, name in holiday_names(state, year):
+            if first <= day <= last:
+                found[day].append(name)
+    for row in JurisdictionClosure.objects.filter(on__range=(first, last)).select_related("jurisdiction"):
+        found[row.on].append(f"{row.jurisdiction.name} closed{f': {row.reason}' if row.reason else ''}")
+    return found
+
+
+@lru_cache(maxsize=64)
+def holiday_names(state: str, year: int) -> tuple[tuple[date, str], ...]:
+    """Federal and state holidays; federal ones alone where the state is unknown."""
+    import holidays
+
+    try:
+        rows = holidays.country_holidays("US", subdiv=state or None, years=year)
+    except NotImplementedError:
+        rows = holidays.country_holidays("US", years=year)
+    return tuple(sorted(rows.items()))
+
+
+def wants_a_day(limit: int = 12) -> list[tuple[Job, str]]:
+    """Open jobs whose next step is to set a day, the earliest due first, with the kind of appointment."""
+    jobs = (
+        Job.objects.filter(outcome=Job.Outcome.OPEN, waiting_on="office", next_key__in=WANTED)
+        .select_related("customer", "site")
+        .order_by("due_on", "number")[:limit]
+    )
+    return [(job, WANTED[job.next_key]) for job in jobs]
+
+
+def latest_changes(limit: int = 6) -> list[tuple[JournalEntry, bool]]:
+    """The newest changes of appointments; True where it is the job's last one and could be taken back."""
+    rows = list(
+        JournalEntry.objects.filter(kind__in=SCHEDULING, job__outcome=Job.Outcome.OPEN)
+        .select_related("actor", "job__customer")
+        .order_by("-id")[: limit * 2]
+    )
+    seen: set[tuple[int, str]] = set()
+    found = []
+    for row in rows:
+        key = (row.job_id, row.data.get("appointment", ""))
+        found.append((row, "before" in row.data and key not in seen))
+        seen.add(key)
+    return found[:limit]
+
+
+def crew_ids_of(person: Person) -> list[int]:
+    return list(person.crews.filter(active=True).values_list("pk", flat=True))
