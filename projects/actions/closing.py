@@ -1,7 +1,9 @@
-"""A job ends before its time, or comes back."""
+"""A job ends before its time."""
 
 from __future__ import annotations
 
+from projects.actions.findings import today
+from projects.actions.pausing import end_pause
 from projects.actions.recording import recording
 from projects.actions.roles import OFFICE
 from projects.models import Job, Person
@@ -13,22 +15,11 @@ def close_job(*, job: Job, actor: Person, outcome: str, reason: str) -> Job:
         if outcome not in (Job.Outcome.LOST, Job.Outcome.CANCELLED):
             book.findings.add("outcome", "Choose lost or cancelled.")
         book.findings.need("reason", reason, "Say why.")
-        if job.stage == "in_service" and not job.next_step:
+        if book.standing.in_service:
             book.findings.add("outcome", "This system is in service: the job is done, not lost.")
         book.findings.refuse()
+        end_pause(job, actor, today())
         Job.objects.filter(pk=job.pk).update(outcome=outcome, outcome_reason=reason.strip())
         job.refresh_from_db()
         book.write("closed", outcome=Job.Outcome(outcome).label.lower(), reason=reason.strip())
-    return job
-
-
-def reopen_job(*, job: Job, actor: Person, reason: str) -> Job:
-    with recording(job, actor, OFFICE, closed_too=True) as book:
-        book.findings.need("reason", reason, "Say why.")
-        if not job.outcome:
-            book.findings.add("", "This job is open.")
-        book.findings.refuse()
-        Job.objects.filter(pk=job.pk).update(outcome=Job.Outcome.OPEN, outcome_reason="", duplicate_of=None)
-        job.refresh_from_db()
-        book.write("reopened", reason=reason.strip())
     return job

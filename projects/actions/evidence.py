@@ -48,7 +48,7 @@ def add_photo(
         try:
             photo.save()
             if kind in SITE_KINDS:
-                _assessed(job)
+                assessed(job)
             book.write("photo_added", photo=kind, evidence=photo.pk)
         except BaseException:
             photo.file.storage.delete(photo.file.name)
@@ -69,7 +69,8 @@ def remove_photo(*, job: Job, actor: Person, evidence_id: int, reason: str) -> N
         book.write("photo_removed", photo=photo.kind, evidence=photo.pk, reason=reason.strip())
 
 
-def _assessed(job: Job) -> None:
+def assessed(job: Job) -> None:
+    """A picture of the house makes today the day of the site's latest record."""
     Site.objects.filter(pk=job.site_id, assessed_on=None).update(assessed_on=today())
     Site.objects.filter(pk=job.site_id, assessed_on__lt=today()).update(assessed_on=today())
     job.refresh_from_db()

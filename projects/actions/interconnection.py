@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from projects.actions.facts import ac_kw
 from projects.actions.findings import in_words
 from projects.actions.recording import Book, recording, written_once
 from projects.actions.redraw import current_design
@@ -12,6 +13,7 @@ from projects.actions.roles import OFFICE
 from projects.actions.route_checks import follows, must_be_open
 from projects.models import Interconnection, Job, Person, UtilityRequest
 from projects.route.holds import operation_problems
+from projects.route.requirements.interconnection import level_by_size
 
 
 def submit_application(*, job: Job, actor: Person, on: date, number: str = "") -> Interconnection:
@@ -21,8 +23,79 @@ def submit_application(*, job: Job, actor: Person, on: date, number: str = "") -
         if len(number.strip()) > 60:
             book.findings.add("number", "At most 60 characters.")
         design = current_design(job)
-        more = {"number": number.strip(), "design_fingerprint": design.fingerprint if design else ""}
+        more: dict[str, Any] = {"number": number.strip(), "design_fingerprint": design.fingerprint if design else ""}
+        if design is not None:
+            # By today's thresholds: a utility that moves them later changes nothing for an application that is in.
+            more |= {"level": level_by_size(book.facts), "applied_kw_ac": ac_kw(design.frozen)}
         _record(book, "application", "submitted_on", on, "application_submitted", **more)
+    return _row(job)
+
+
+def revise_application(*, job: Job, actor: Person, on: date) -> Interconnection:
+    """The utility is told of the current design, which is another than the one applied for."""
+    with recording(job, actor, OFFICE) as book:
+        row = _row(job)
+        must_be_open(book, "application_matches_design")
+        design = current_design(job)
+        if book.findings.happened(job, on):
+            book.findings.not_before(on, row.revised_on or row.submitted_on, "the utility was told before")
+            if design is not None:
+                book.findings.not_before(on, design.on, "the design was drawn up")
+        book.findings.refuse()
+        assert design is not None
+        untold = Interconnection.objects.filter(pk=row.pk, design_fingerprint=row.design_fingerprint)
+        written_once(
+            untold.update(
+                design_fingerprint=design.fingerprint,
+                revised_on=on,
+                level=level_by_size(book.facts),
+                applied_kw_ac=ac_kw(design.frozen),
+            )
+        )
+        book.write("application_revised", on, revision=design.revision_letter)
+    return _row(job)
+
+
+def record_complete(*, job: Job, actor: Person, on: date) -> Interconnection:
+    """The utility says that the application is complete."""
+    with recording(job, actor, OFFICE) as book:
+        _record(book, "application_complete", "complete_on", on, "application_complete")
+    return _row(job)
+
+
+def record_queue(*, job: Job, actor: Person, on: date, position: int) -> Interconnection:
+    """Where the application stands in the utility's queue, as told on that day; the latest word counts."""
+    with recording(job, actor, OFFICE) as book:
+        row = _row(job)
+        if row.submitted_on is None or row.approved_on is not None:
+            book.findings.add("", "The application isn't under review.")
+        elif book.findings.happened(job, on):
+            book.findings.not_before(on, row.queue_on or row.submitted_on, "the last word of it")
+        if position is None or not 1 <= position <= 100_000:
+            book.findings.add("position", "A place in the queue, from 1.")
+        book.findings.refuse()
+        Interconnection.objects.filter(pk=row.pk).update(queue_position=position, queue_on=on)
+        book.write("application_queued", on, position=position)
+    return _row(job)
+
+
+def pass_screens(*, job: Job, actor: Person, on: date) -> Interconnection:
+    """The fast track's technical screens are passed."""
+    with recording(job, actor, OFFICE) as book:
+        _record(book, "screens", "screens_passed_on", on, "screens_passed")
+    return _row(job)
+
+
+def finish_grid_study(*, job: Job, actor: Person, on: date) -> Interconnection:
+    """The utility has finished its study of what the system does to its network."""
+    with recording(job, actor, OFFICE) as book:
+        _record(book, "grid_study", "study_done_on", on, "grid_study_done")
+    return _row(job)
+
+
+def order_meter(*, job: Job, actor: Person, on: date) -> Interconnection:
+    with recording(job, actor, OFFICE) as book:
+        _record(book, "meter_ordered", "meter_ordered_on", on, "meter_ordered")
     return _row(job)
 
 

@@ -14,7 +14,7 @@ from projects.actions.amounts import checked_usd
 from projects.actions.profiles import add_closure, remove_closure, save_jurisdiction, save_utility
 from projects.actions.recording import recording
 from projects.actions.roles import OFFICE
-from projects.actions.staff import save_equipment, save_licence, save_person
+from projects.actions.staff import save_equipment, save_insurance, save_licence, save_person
 from projects.models import ChangeOrder, CustomerLink, Job, Jurisdiction, Person, Role, Utility
 
 
@@ -111,6 +111,7 @@ __all__ = [
     "remove_closure",
     "revoke_links",
     "save_equipment",
+    "save_insurance",
     "save_jurisdiction",
     "save_licence",
     "save_person",

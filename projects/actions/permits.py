@@ -1,4 +1,4 @@
-"""Permits: submitted, corrected, answered, resubmitted, issued, renewed."""
+"""Permits: submitted, corrected, answered, resubmitted, issued, renewed; void and applied for again."""
 
 from __future__ import annotations
 
@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from decimal import Decimal
 
+from projects.actions.cover import insurance_problems
 from projects.actions.findings import in_words
+from projects.actions.permit_fees import fee_of_job
 from projects.actions.recording import Book, recording, written_once
 from projects.actions.redraw import current_design
 from projects.actions.roles import OFFICE
@@ -60,6 +62,7 @@ def submit_permit(
         if len(number.strip()) > 60:
             findings.add("number", "At most 60 characters.")
         _check_licence(book, kind, licence, on)
+        findings.extend("licence", insurance_problems(job, on))
         findings.refuse()
         assert design is not None
         permit = permit or Permit(job=job, kind=kind)
@@ -67,12 +70,15 @@ def submit_permit(
         permit.issued_on = None
         permit.expires_on = None
         permit.save()
+        rule = fee_of_job(job, kind, design)
         submission = PermitSubmission.objects.create(
             permit=permit,
             round=latest.round + 1 if latest else 1,
             submitted_on=on,
             how=how,
             fee_usd=fee_usd,
+            rule_fee_usd=rule.total_usd,
+            rule_words=rule.words,
             licence=licence,
             submitted_by=actor,
             design_fingerprint=design.fingerprint,
@@ -160,11 +166,37 @@ def renew_permit(*, job: Job, kind: str, actor: Person, on: date, expires_on: da
     return permit
 
 
+def void_permit(*, job: Job, kind: str, actor: Person, on: date, reason: str) -> Permit:
+    """The permit ends without its work: withdrawn, revoked or lapsed for good. It stays with its rounds.
+
+    From then on it satisfies nothing: the job asks for a permit as if there had been none, and nobody may install.
+    """
+    with recording(job, actor, OFFICE) as book:
+        permit = _permit(book, kind)
+        book.findings.need("reason", reason, "Say why it is void.")
+        if permit is None:
+            book.findings.add("kind", "There is no such permit to void.")
+        elif book.findings.happened(job, on):
+            latest = _latest(permit)
+            last = permit.issued_on or (latest.outcome_on or latest.submitted_on if latest else None)
+            book.findings.not_before(on, last, "its last step")
+        if book.standing.in_service or any(r.key == "final_passed" and r.done for r in book.standing.requirements):
+            book.findings.add("", "The final inspection has passed under it: it is closed, not void.")
+        book.findings.refuse()
+        assert permit is not None
+        live = Permit.objects.filter(pk=permit.pk, voided_on=None)
+        written_once(live.update(voided_on=on, void_reason=reason.strip()))
+        number = permit.number or "without a number"
+        book.write("permit_voided", on, permit=kind, number=number, reason=reason.strip())
+    permit.refresh_from_db()
+    return permit
+
+
 def _permit(book: Book, kind: str) -> Permit | None:
     if kind not in Permit.Kind.values:
         book.findings.add("kind", "Choose a kind of permit.")
         book.findings.refuse()
-    return Permit.objects.filter(job=book.job, kind=kind).first()
+    return Permit.objects.filter(job=book.job, kind=kind, voided_on=None).first()
 
 
 def _latest(permit: Permit | None) -> PermitSubmission | None:
@@ -217,4 +249,7 @@ def _check_licence(book: Book, kind: str, licence: Licence | None, on: date | No
     if licence.state != book.job.site.state:
         findings.add("licence", f"This licence is for {licence.state}, the house is in {book.job.site.state}.")
     if on is not None and not licence.valid_on(on):
-        findings.add("licence", f"This licence expired on {in_words(licence.expires_on)}.")
+        if licence.valid_from is not None and on < licence.valid_from:
+            findings.add("licence", f"This licence is valid from {in_words(licence.valid_from)} on.")
+        else:
+            findings.add("licence", f"This licence expired on {in_words(licence.expires_on)}.")

@@ -27,6 +27,10 @@ def save_jurisdiction(*, actor: Person, instance: Jurisdiction | None = None, **
         changed = saved_fields(findings, row, fields)
         if row.off_grid_exempt and not row.off_grid_exemption_rule:
             findings.add("off_grid_exemption_rule", "Name the local rule that exempts off-grid systems.")
+        for field in row._meta.concrete_fields:
+            wrong = {problem.field for problem in findings.found}
+            if "_fee_" in field.name and field.name not in wrong and getattr(row, field.name) < 0:
+                findings.add(field.name, "0 or more.")
         _name_once(findings, row)
         findings.refuse()
         if changed or row.pk is None:
@@ -45,6 +49,10 @@ def save_utility(*, actor: Person, instance: Utility | None = None, **fields: An
             value = getattr(row, field)
             if field not in [problem.field for problem in findings.found] and float(value) < 0:
                 findings.add(field, "0 or more.")
+        sizes = ("simplified_up_to_kw", "fast_track_up_to_kw")
+        wrong = {problem.field for problem in findings.found}
+        if wrong.isdisjoint(sizes) and row.fast_track_up_to_kw < row.simplified_up_to_kw:
+            findings.add("fast_track_up_to_kw", "At least as much as the simplified level takes.")
         _name_once(findings, row)
         findings.refuse()
         if changed or row.pk is None:

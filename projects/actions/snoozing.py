@@ -11,6 +11,7 @@ from projects.actions.recording import Book, recording, written_once
 from projects.actions.roles import OFFICE
 from projects.models import Job, Permit, Person, Snooze
 from projects.route.consequence import STOPS_WORK_DAYS
+from projects.route.pauses import LOOK_AGAIN
 
 MOST_DAYS = 60
 EXPIRY = "_expiry"
@@ -47,13 +48,15 @@ def matter_words(book: Book, key: str, until: date | None) -> str:
     """The matter's sentence; adds a problem where it is none of this job's, or where it can't wait (``until``)."""
     if key.startswith("permit_") and key.endswith(EXPIRY):
         kind = key.removeprefix("permit_").removesuffix(EXPIRY)
-        permit = Permit.objects.filter(job=book.job, kind=kind).exclude(expires_on=None).first()
+        permit = Permit.objects.filter(job=book.job, kind=kind, voided_on=None).exclude(expires_on=None).first()
         if permit is not None:
             last = permit.expires_on - timedelta(days=STOPS_WORK_DAYS)
             if until is not None and until > last:
                 book.findings.add("until", f"Work stops when it expires: at the latest {in_words(last)}.")
             return f"The {permit.get_kind_display().lower()} expires {in_words(permit.expires_on)}"
     found = next((r for r in book.standing.requirements if r.key == key), None)
+    if until is not None and key == LOOK_AGAIN:
+        book.findings.add("", "The job is paused: let it rest longer, or let it go on.")
     if until is not None and (found is None or found.state != "open"):
         book.findings.add("", "This isn't open on the job now, so there is nothing to put off.")
     elif until is not None and key.endswith("_renewal"):

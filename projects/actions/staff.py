@@ -14,7 +14,7 @@ from projects.actions.form_rows import saved_fields
 from projects.actions.places_words import checked_state
 from projects.actions.problems import NotAllowed
 from projects.actions.roles import OFFICE, require
-from projects.models import BatteryModel, GeneratorModel, InverterModel, Licence, ModuleModel, Person, Role
+from projects.models import BatteryModel, GeneratorModel, Insurance, InverterModel, Licence, ModuleModel, Person, Role
 
 CATALOGUE: dict[str, type[Model]] = {
     "module": ModuleModel,
@@ -85,9 +85,28 @@ def save_licence(*, actor: Person, instance: Licence | None = None, **fields: An
         if "state" in fields:
             fields["state"] = checked_state(findings, fields["state"])
         saved_fields(findings, row, fields)
+        if row.valid_from and row.expires_on and row.expires_on < row.valid_from:
+            findings.add("expires_on", "It is valid to a day after the one it is valid from.")
         same = Licence.objects.filter(state=row.state, trade=row.trade, number=row.number).exclude(pk=row.pk)
         if same.exists():
             findings.add("number", "This licence is on the list already.")
+        findings.refuse()
+        row.save()
+    return row
+
+
+def save_insurance(*, actor: Person, instance: Insurance | None = None, **fields: Any) -> Insurance:
+    """Adds an insurance policy or corrects one; a renewal is a policy of its own, so that its days stay known."""
+    require(actor, OFFICE)
+    with transaction.atomic():
+        row = instance or Insurance()
+        findings = Findings()
+        saved_fields(findings, row, fields)
+        if row.starts_on and row.expires_on and row.expires_on <= row.starts_on:
+            findings.add("expires_on", "It ends after the day it begins.")
+        same = Insurance.objects.filter(insurer=row.insurer, number=row.number, starts_on=row.starts_on)
+        if same.exclude(pk=row.pk).exists():
+            findings.add("number", "This policy is on the list already.")
         findings.refuse()
         row.save()
     return row

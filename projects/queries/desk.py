@@ -13,12 +13,15 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.db.models import Exists, OuterRef
+from django.utils.timezone import localdate
 
 from projects.actions.facts import facts_of_many, public_holidays
 from projects.actions.findings import today as office_today
 from projects.actions.standing import turn_day
 from projects.models import (
+    CustomerUpload,
     Inspection,
+    Insurance,
     Job,
     JurisdictionClosure,
     Licence,
@@ -38,9 +41,10 @@ from projects.route.consequence import (
     Kind,
     can_be_put_off,
     order,
-    warned,
+    warning,
 )
 from projects.route.facts import JobFacts
+from projects.route.pauses import LOOK_AGAIN
 from projects.route.standing import standing
 from projects.route.standing_types import RequirementStanding
 
@@ -65,6 +69,9 @@ class Matter:
     due: date | None
     job_id: int | None = None
     licence: Licence | None = None
+    insurance: Insurance | None = None
+    warning: int = 0
+    """Of an expiry: which of its warnings this is, in days ahead."""
     permit: Permit | None = None
     deadline: datetime | None = None
     """First looks: to the minute."""
@@ -200,17 +207,35 @@ def _matters(rows: dict[int, Row], today: date) -> Iterator[Matter]:
         place = order(kind, due, today, row["number"])
         return Matter(kind, key, place[0], place, due, row["id"], **more)
 
-    for found in (_expiring(rows, today), _corrections(rows, today), _requests(rows, today), _results(rows, today)):
+    for found in (
+        _expiring(rows, today),
+        _corrections(rows, today),
+        _requests(rows, today),
+        _results(rows, today),
+        _pictures(rows),
+    ):
         for kind, key, due, row, more in found:
             yield matter(kind, key, due, row, **more)
     yield from _licences(today)
+    yield from _insurance(today)
     sent = _first_look_sent(rows)
     for job_id, row in rows.items():
         key, due = row["next_key"], row["due_on"]
         if (job_id, key) in told or (key == "permits_hold"):
             continue
+        if key == LOOK_AGAIN:
+            # A paused job leaves the desk until its day.
+            if due and due <= today:
+                yield matter("look_again", key, due, row)
+            continue
+        if key == "service_visit":
+            if due and due <= today:
+                yield matter("step", key, due, row)
+            continue
         if key in BEFORE_FIRST_LOOK and row["stage"] == Stage.LEAD and job_id not in sent:
             deadline = row["received_at"] + timedelta(hours=FIRST_LOOK_HOURS)
+            if due and due > localdate(deadline):
+                deadline += timedelta(days=(due - localdate(deadline)).days)  # the job rested meanwhile
             yield matter("first_look", key, deadline.date(), row, deadline=deadline)
         elif key in BOOKINGS:
             yield matter("answer", key, due, row)
@@ -235,6 +260,7 @@ def _expiring(rows: dict[int, Row], today: date) -> Found:
         expires_on__lte=today + timedelta(days=max(PERMIT_WARNING_DAYS)),
         job__outcome=Job.Outcome.OPEN,
         job__stage__in=UNDER_PERMIT,
+        voided_on=None,
     ).exclude(issued_on=None)
     for permit in near.exclude(Exists(passed)):
         row = rows.get(permit.job_id)
@@ -246,7 +272,9 @@ def _expiring(rows: dict[int, Row], today: date) -> Found:
 def _corrections(rows: dict[int, Row], today: date) -> Found:
     later = PermitSubmission.objects.filter(permit=OuterRef("permit"), round__gt=OuterRef("round"))
     asked = (
-        PermitSubmission.objects.filter(outcome="corrections", permit__job__outcome=Job.Outcome.OPEN)
+        PermitSubmission.objects.filter(
+            outcome="corrections", permit__job__outcome=Job.Outcome.OPEN, permit__voided_on=None
+        )
         .exclude(Exists(later))
         .values_list(
             "permit__job",
@@ -272,16 +300,15 @@ def _requests(rows: dict[int, Row], today: date) -> Found:
             "interconnection__job",
             "asked_on",
             "interconnection__job__utility__answer_days",
-            "interconnection__job__jurisdiction",
-            "interconnection__job__jurisdiction__state",
+            "interconnection__job__site__state",
         )
     )
     calendars = Calendars(today)
     seen = set()
-    for job_id, on, days, jurisdiction, state in asked:
+    for job_id, on, days, state in asked:
         if job_id in rows and job_id not in seen:
             seen.add(job_id)
-            due = calendars.after(on, days if days is not None else 5, jurisdiction, state)
+            due = calendars.after(on, days if days is not None else 5, None, state)
             yield "answer", "utility_requests", due, rows[job_id], {}
 
 
@@ -293,14 +320,36 @@ def _results(rows: dict[int, Row], today: date) -> Found:
             yield "answer", RESULT_OF[kind], day, rows[job_id], {}
 
 
+def _pictures(rows: dict[int, Row]) -> Found:
+    """What customers sent waits for a look, a day at most: the household wonders whether it came."""
+    sent = CustomerUpload.objects.filter(decided_at=None, ask__job__outcome=Job.Outcome.OPEN).order_by("sent_at")
+    seen = set()
+    for job_id, at in sent.values_list("ask__job", "sent_at"):
+        if job_id in rows and job_id not in seen:
+            seen.add(job_id)
+            yield "step", "customer_picture", localdate(at) + timedelta(days=1), rows[job_id], {}
+
+
 def _licences(today: date) -> Iterator[Matter]:
     last = today + timedelta(days=max(LICENCE_WARNING_DAYS))
     for licence in Licence.objects.filter(expires_on__lte=last, holder__is_active=True).select_related("holder"):
         left = (licence.expires_on - today).days
-        if warned(left, LICENCE_WARNING_DAYS):
+        if (near := warning(left, LICENCE_WARNING_DAYS)) is not None:
             place = order("licence_expiry", licence.expires_on, today, 0)
-            key = f"licence_{licence.pk}"
-            yield Matter("licence_expiry", key, place[0], place, licence.expires_on, licence=licence)
+            key = f"licence_{licence.pk}_{near}"
+            yield Matter("licence_expiry", key, place[0], place, licence.expires_on, licence=licence, warning=near)
+
+
+def _insurance(today: date) -> Iterator[Matter]:
+    """The cover of each kind that ends last: an old policy that another one has followed is nobody's matter."""
+    latest: dict[str, Insurance] = {}
+    for policy in Insurance.objects.order_by("expires_on"):
+        latest[policy.kind] = policy
+    for policy in latest.values():
+        if (near := warning((policy.expires_on - today).days, LICENCE_WARNING_DAYS)) is not None:
+            place = order("insurance_expiry", policy.expires_on, today, 0)
+            key = f"insurance_{policy.pk}_{near}"
+            yield Matter("insurance_expiry", key, place[0], place, policy.expires_on, insurance=policy, warning=near)
 
 
 class Calendars:

@@ -42,6 +42,7 @@ class JobPage:
     answers: LeadAnswers | None
     permits: tuple[Permit, ...]
     """With ``submissions`` (licence, comments) loaded, oldest round first."""
+    void_permits: tuple[Permit, ...]
     inspections: tuple[Inspection, ...]
     interconnection: Interconnection | None
     papers: tuple[PaperIssue, ...]
@@ -95,6 +96,9 @@ def job_page(number: int) -> JobPage | None:
         standing=standing(facts),
         answers=rows.answers.get(job.pk),
         permits=tuple(permits),
+        void_permits=tuple(
+            Permit.objects.filter(job=job).exclude(voided_on=None).prefetch_related("submissions__comments")
+        ),
         inspections=tuple(inspections),
         interconnection=interconnection,
         papers=tuple(PaperIssue.objects.filter(job=job).select_related("issued_by").order_by("-pk")),

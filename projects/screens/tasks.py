@@ -62,6 +62,7 @@ TASKS: dict[str, str] = {
     "warranty": "Register the warranties in the customer's name",
     "claims_settled": "Settle the open warranty claim",
     "service_visit": "Make the planned service visit",
+    "customer_picture": "Look at the picture that the customer sent",
     "look_again": "Look at the paused job again",
 }
 

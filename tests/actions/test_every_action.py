@@ -23,9 +23,12 @@ import projects.actions
 from projects import studies
 from projects.actions import (
     change_orders,
+    calendar_feeds,
+    claims,
     closing,
     costs,
     crews,
+    customer_pictures,
     design,
     evidence,
     financing,
@@ -38,12 +41,17 @@ from projects.actions import (
     marks,
     money_rules,
     office,
+    pausing,
     payment_terms,
     payments,
     permits,
     prices,
     profiles,
+    readings,
+    reopening,
     scheduling,
+    service_visits,
+    sharing_site,
     site,
     snoozing,
     staff,
@@ -55,7 +63,7 @@ from projects.actions import (
 from projects.actions.payment_terms import ScheduleLine
 from projects.actions.problems import NotAllowed
 from projects.actions.standing import disagreements
-from projects.models import Job, JournalEntry, Person, Role
+from projects.models import Interconnection, Job, JournalEntry, Person, Role
 from sizing.climate.shelf import bundled
 from tests.factories import (
     JurisdictionFactory,
@@ -79,6 +87,8 @@ NO_JOURNAL_ROW = {
     "payment_terms.save_payment_terms": "no job",
     "profiles.add_closure": "no job of its own; the jobs it re-routes get theirs",
     "profiles.remove_closure": "no job of its own; the jobs it re-routes get theirs",
+    "calendar_feeds.make_feed": "no job",
+    "calendar_feeds.revoke_feed": "no job",
     "crews.save_crew": "no job",
     "crews.add_day_off": "no job",
     "crews.remove_day_off": "no job",
@@ -89,6 +99,7 @@ NO_JOURNAL_ROW = {
     "weather.retire_weather_file": "no job of its own; the jobs that it served get theirs",
     "staff.save_person": "no job",
     "staff.save_licence": "no job",
+    "staff.save_insurance": "no job",
     "staff.save_equipment": "no job",
 }
 
@@ -165,7 +176,7 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     today = timezone.localdate()
     settings_of_the_office(owner)
     county = JurisdictionFactory(rough_in_inspection=True, structural_letter=True)
-    power = UtilityFactory(witness_test=True)
+    power = UtilityFactory(witness_test=True, completeness_days=5, meter_order=True, simplified_up_to_kw=5)
 
     job = lead("hybrid", jurisdiction=county, utility=power, wants_loan=True)
     told = {"job": job, "actor": clerk}
@@ -209,6 +220,13 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     waivers.waive(job=job, actor=owner, key="contractor_review", reason="The owner holds the licence.")
     waivers.withdraw_waiver(job=job, actor=owner, key="contractor_review")
     story.mark("contractor_review")
+    interconnection.submit_application(**told, on=story.day)
+    design.save_design(**told, on=story.next_day(), plane_modules=[{"plane": "South roof", "modules": 14}])
+    interconnection.revise_application(**told, on=story.day)
+    story.study()
+    story.paper("single_line")
+    for key in ("electrician_review", "contractor_review", "structural_letter"):
+        story.mark(key)
 
     story.submit("building")
     permits.record_corrections(**told, kind="building", on=story.next_day(), comments=["Show the setback."])
@@ -217,14 +235,22 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     story.submit("building")
     permits.issue_permit(**told, kind="building", on=story.next_day(), number="B-1")
     permits.renew_permit(**told, kind="building", on=story.next_day(), expires_on=today + timedelta(days=400))
+    permits.void_permit(**told, kind="building", on=story.next_day(), reason="Issued for the wrong lot.")
+    story.submit("building")
+    permits.issue_permit(**told, kind="building", on=story.next_day(), number="B-2")
     story.submit("electrical")
     permits.issue_permit(**told, kind="electrical", on=story.next_day(), number="E-1")
 
-    interconnection.submit_application(**told, on=story.day)
     asked = interconnection.record_utility_request(**told, on=story.next_day(), text="Which meter?")
     interconnection.answer_utility_request(request=asked, actor=clerk, on=story.next_day(), answer="The left one.")
+    interconnection.record_complete(**told, on=story.day)
+    interconnection.record_queue(**told, on=story.day, position=3)
+    interconnection.pass_screens(**told, on=story.day)
+    Interconnection.objects.filter(job=job).update(level=3)
+    interconnection.finish_grid_study(**told, on=story.day)
     interconnection.approve_interconnection(**told, on=story.next_day())
     interconnection.sign_agreement(**told, on=story.next_day())
+    interconnection.order_meter(**told, on=story.next_day())
 
     story.installation()
     booked = inspections.book_inspection(**told, kind="final", on=story.next_day())
@@ -244,19 +270,52 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     warranties.register_warranties(**told, on=story.next_day())
     job.refresh_from_db()
     assert (job.stage, job.next_step) == ("in_service", "")
+    in_service(job, clerk, crew)
 
     again = lead("hybrid", jurisdiction=county, utility=power)
     intake.mark_duplicate(job=again, of=job, actor=clerk)
-    closing.reopen_job(job=again, actor=clerk, reason="Their other house.")
+    reopening.reopen_job(job=again, actor=clerk, reason="Their other house.")
     later = timezone.localdate() + timedelta(days=3)
     snoozing.snooze(job=again, key=again.next_key, actor=clerk, until=later, reason="They are away.")
     snoozing.end_snooze(job=again, key=again.next_key, actor=clerk)
     scheduling.schedule(job=again, kind="site_visit", actor=clerk, on=later, despite=True)
     scheduling.cancel(job=again, kind="site_visit", actor=clerk, reason="They are away longer.")
     scheduling.undo(job=again, entry=scheduling.last_change(again, "site_visit"), actor=clerk)
+    pausing.pause_job(job=again, actor=clerk, cause="undecided", reason="They think.", look_again_on=later)
+    pausing.look_again_later(job=again, actor=clerk, look_again_on=later + timedelta(days=4), reason="Still.")
+    pausing.resume_job(job=again, actor=clerk)
+    sharing_site.share_site(job=again, with_job=job, actor=clerk)
+    sharing_site.unshare_site(job=again, actor=clerk)
+    the_customers_pictures(again, clerk)
     closing.close_job(job=again, actor=clerk, outcome="lost", reason="They move away.")
 
     assert watch.told == set(actions()), "this story must tell every action"
+
+
+def in_service(job: Job, clerk: Person, crew: Person) -> None:
+    today = timezone.localdate()
+    begun = job.marks.get(key="switched_on", withdrawn_at=None).on
+    over = today.replace(day=1) - timedelta(days=1)
+    if (over.year, over.month) >= (begun.year, begun.month):
+        readings.enter_reading(job=job, actor=clerk, year=over.year, month=over.month, produced_kwh=Decimal("412.5"))
+    claim = claims.report_claim(
+        job=job, actor=clerk, warranty=job.warranties.first(), on=today, trouble="The display is dark."
+    )
+    visit = service_visits.plan_service_visit(job=job, actor=clerk, claim=claim, on=today)
+    service_visits.record_service_visit(visit=visit, actor=crew, on=today, found="A loose plug.")
+    claims.settle_claim(claim=claim, actor=clerk, outcome="repaired", on=today, note="Plug seated.")
+    look = service_visits.plan_service_visit(job=job, actor=clerk, purpose="The yearly look", on=today)
+    service_visits.cancel_service_visit(visit=look, actor=clerk)
+
+
+def the_customers_pictures(job: Job, clerk: Person) -> None:
+    ask = customer_pictures.ask_customer(job=job, actor=clerk, kind="panel")
+    dark = customer_pictures.send_picture(ask=ask, actor=None, upload=photo(41))
+    customer_pictures.refuse_picture(upload=dark, actor=clerk, reason="Too dark to read.")
+    bright = customer_pictures.send_picture(ask=ask, actor=None, upload=photo(42))
+    customer_pictures.accept_picture(upload=bright, actor=clerk)
+    bill = customer_pictures.ask_customer(job=job, actor=clerk, kind="bill")
+    customer_pictures.close_ask(ask=bill, actor=clerk)
 
 
 def the_money_of(job: Job, clerk: Person) -> None:
@@ -299,11 +358,21 @@ def settings_of_the_office(owner: Person) -> None:
     holder = staff.save_person(actor=owner, username="holder", first_name="Ola", last_name="Ray", role="licence_holder")
     expires_on = timezone.localdate() + timedelta(days=90)
     staff.save_licence(actor=owner, holder=holder, trade="electrician", number="E-7", state="NC", expires_on=expires_on)
+    staff.save_insurance(
+        actor=owner,
+        kind="liability",
+        insurer="Quill Mutual",
+        number="P-1",
+        starts_on=timezone.localdate() - timedelta(days=400),
+        expires_on=expires_on,
+    )
     staff.save_equipment(actor=owner, catalogue="generator", name="Hum 5", power_w=5000.0)
     year = bundled()[0].path
     upload = SimpleUploadedFile(year.name, year.read_bytes())
     shelved = weather.add_weather_file(actor=owner, upload=upload, source="the publisher")
     weather.retire_weather_file(actor=owner, weather=shelved, reason="A newer edition.")
+    calendar_feeds.make_feed(actor=owner, person=owner)
+    calendar_feeds.revoke_feed(actor=owner, person=owner)
     crew = crews.save_crew(actor=owner, name="North")
     crews.remove_day_off(actor=owner, day_off=crews.add_day_off(actor=owner, crew=crew, on=expires_on))
     firm.save_firm(actor=owner, name="Quill & Ray", street="1 Hum Way", city="Quill", state="NC", zip_code="28557")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from projects.actions import closing, marks, office, waivers
+from projects.actions import closing, marks, office, reopening, waivers
 from projects.actions.problems import NotAllowed, Problems
 from projects.actions.standing import standing_of
 from projects.models import Waiver
@@ -83,12 +83,12 @@ def test_a_closed_job_waits_on_nobody_and_comes_back_where_it_was(outcome: str) 
     with pytest.raises(Problems, match="closed"):
         closing.close_job(job=job, actor=office_person(), outcome=outcome, reason="Again.")
     with pytest.raises(Problems):
-        closing.reopen_job(job=job, actor=office_person(), reason="")
-    closing.reopen_job(job=job, actor=office_person(), reason="They stay.")
+        reopening.reopen_job(job=job, actor=office_person(), reason="")
+    reopening.reopen_job(job=job, actor=office_person(), reason="They stay.")
     assert (job.stage, job.next_step, job.due_on) == before
     assert job.outcome_reason == ""
     with pytest.raises(Problems, match="is open"):
-        closing.reopen_job(job=job, actor=office_person(), reason="Again.")
+        reopening.reopen_job(job=job, actor=office_person(), reason="Again.")
 
 
 def test_closing_needs_an_outcome_and_a_reason() -> None:

@@ -10,9 +10,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from projects.actions import closing, inspections, interconnection, permits, snoozing
+from projects.actions import closing, inspections, interconnection, pausing, permits, snoozing
 from projects.actions.standing import refresh
-from projects.models import Inspection, Job, Licence, Permit, PlanComment
+from projects.models import Inspection, Insurance, Job, Licence, Pause, Permit, PlanComment
 from projects.queries.desk import desk
 from tests.factories import LicenceFactory, Story, job_at, lead, office_person, owner_person
 from tests.queries.crowd import crowd
@@ -86,11 +86,31 @@ def test_no_permit_worries_after_the_final_inspection() -> None:
     assert not [kind for _, kind, _, _ in told() if kind == "permit_expiry"]
 
 
-@pytest.mark.parametrize(("days", "level"), [(-1, 1), (7, 1), (30, 6), (60, 6), (61, None)])
+@pytest.mark.parametrize(("days", "level"), [(-1, 1), (7, 1), (30, 5), (60, 6), (61, None)])
 def test_licences_warn_sixty_thirty_and_seven_days_before(days, level) -> None:
     Licence.objects.all().delete()
     LicenceFactory(expires_on=timezone.localdate() + timedelta(days=days))
     assert [found[0] for found in told()] == ([level] if level else [])
+
+
+def test_insurance_warns_by_the_policy_that_ends_last() -> None:
+    Licence.objects.all().delete()
+    today = timezone.localdate()
+    cover = {"kind": "liability", "insurer": "Harbour Mutual", "starts_on": today - timedelta(days=400)}
+    Insurance.objects.create(number="1", expires_on=today - timedelta(days=35), **cover)
+    last = Insurance.objects.create(number="2", expires_on=today + timedelta(days=29), **cover)
+    assert [(level, kind, key) for level, kind, key, _ in told()] == [(5, "insurance_expiry", f"insurance_{last.pk}_30")]
+
+
+def test_a_paused_job_comes_to_the_desk_on_its_day() -> None:
+    job, clerk = job_at("engineering"), office_person()
+    today = timezone.localdate()
+    later = today + timedelta(days=5)
+    pausing.pause_job(job=job, actor=clerk, cause="weather", reason="Storm season.", look_again_on=later)
+    assert not [row for row in told() if row[3] == job.number]
+    Pause.objects.filter(job=job).update(on=today - timedelta(days=9), look_again_on=today)
+    refresh(job)
+    assert (4, "look_again", "look_again", job.number) in told()
 
 
 def test_an_inspection_is_booked_and_its_result_asked_for() -> None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from projects.route.consequence import TITLES, can_be_put_off, level, order
+from projects.route.consequence import TITLES, can_be_put_off, level, order, warning
 
 TODAY = date(2026, 11, 25)
 
@@ -18,9 +18,16 @@ TODAY = date(2026, 11, 25)
     [
         ("permit_expiry", -3, 1),
         ("permit_expiry", 7, 1),
-        ("permit_expiry", 8, 6),
+        ("permit_expiry", 8, 5),
+        ("permit_expiry", 14, 5),
+        ("permit_expiry", 15, 6),
+        ("permit_expiry", 30, 6),
         ("licence_expiry", 0, 1),
+        ("licence_expiry", 8, 5),
+        ("licence_expiry", 30, 5),
         ("licence_expiry", 36, 6),
+        ("insurance_expiry", 60, 6),
+        ("insurance_expiry", 7, 1),
         ("first_look", -1, 2),
         ("first_look", 1, 2),
         ("answer", -1, 3),
@@ -60,10 +67,17 @@ def test_within_a_level_the_earlier_day_then_the_older_job_comes_first() -> None
 
 
 @given(
-    st.sampled_from(["permit_expiry", "licence_expiry", "first_look", "answer", "step", "call"]), st.integers(-99, 99)
+    st.sampled_from(["permit_expiry", "licence_expiry", "insurance_expiry", "first_look", "answer", "step"]), st.integers(-99, 99)
 )
 def test_nothing_becomes_less_pressing_by_waiting(kind, days_left) -> None:
     assert level(kind, days_left - 1) <= level(kind, days_left)
+
+
+def test_a_warning_comes_three_times() -> None:
+    told = [warning(days, (60, 30, 7)) for days in range(70, -3, -1)]
+    assert list(dict.fromkeys(told)) == [None, 60, 30, 7]
+    assert [warning(days, (30, 14, 7)) for days in (31, 30, 14, 7, -1)] == [None, 30, 14, 7, 7]
+    assert warning(None, (60, 30, 7)) is None
 
 
 def test_only_what_stops_work_can_t_be_put_off() -> None:

@@ -14,7 +14,8 @@ from projects import queries
 from projects.actions.standing import standing_of
 from projects.models import Job, OfficeProfile, SystemKind, Warranty
 from projects.route.standing_types import Standing
-from projects.screens.customer import words
+from projects.screens.customer import picture_words, words
+from projects.screens.customer.asked import asked_of
 from projects.screens.customer.drawing import day_in, drawing
 from projects.screens.customer.likely import likely
 
@@ -25,7 +26,13 @@ FOR_CUSTOMERS = ("handover", "first_look", "checklist", "single_line")
 @never_cache
 def status(request: HttpRequest, token: str) -> HttpResponse:
     """GET changes nothing (mail scanners open links); a wrong, ended or revoked token shows nothing of any job."""
-    job = queries.customer_status(token)
+    return status_page(request, queries.customer_status(token), token)
+
+
+def status_page(
+    request: HttpRequest, job: Job | None, token: str, *, problems: dict[int, str] | None = None, code: int = 200
+) -> HttpResponse:
+    """``problems``: why a picture that was just sent can't be taken, by the request's id."""
     language = job.customer.preferred_language if job else "en"
     context = {
         "w": words.PAGE[language],
@@ -38,6 +45,7 @@ def status(request: HttpRequest, token: str) -> HttpResponse:
         return render(request, "customer/link_ended.html", context, status=404)
     today = timezone.localdate()
     standing = standing_of(job, today)
+    asked = asked_of(job, language, problems) if not job.outcome else []
     context |= {
         "job": job,
         "standing": standing,
@@ -50,9 +58,11 @@ def status(request: HttpRequest, token: str) -> HttpResponse:
         "papers": _papers(job, language),
         "warranties": _warranties(job, language),
         "token": token,
+        "asked": asked,
+        "p": picture_words.PAGE[language],
         "hold": _hold_words(standing, language),
     }
-    response = render(request, "customer/status.html", context)
+    response = render(request, "customer/status.html", context, status=code)
     response["Referrer-Policy"] = "no-referrer"  # the address is the key: it must not travel to other sites
     response["X-Robots-Tag"] = "noindex"
     return response
@@ -88,6 +98,9 @@ def _customer_steps(standing: Standing, language: str) -> list[dict]:
 
 
 def _waiting(standing: Standing, language: str) -> str:
+    if standing.paused:
+        day = day_in(language, standing.paused.look_again_on)
+        return picture_words.PAUSED[language].format(day=day)
     if not standing.waiting_on:
         return ""
     return words.WAITING[language][standing.waiting_on].format(name=standing.waiting_on_name)

@@ -2,8 +2,9 @@
 
 from django.urls import path
 
-from projects.screens.customer import status
+from projects.screens.customer import pictures, status
 
 urlpatterns = [
     path("status/<str:token>/", status.status, name="status"),
+    path("status/<str:token>/pictures/<int:pk>/", pictures.send, name="send-picture"),
 ]

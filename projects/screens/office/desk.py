@@ -28,6 +28,13 @@ from projects.screens.office.steps import RECORDED_BY, Act, Finder, Rounds, noth
 from projects.screens.office.tables import day, due_words
 from projects.screens.tasks import task
 
+WARNING_VERBS = {60: "Prepare the renewal of", 30: "Send in the renewal of", 7: "Renew"}
+WARNING_WORDS = {
+    60: "Gather what the renewal asks for",
+    30: "The renewal should be on its way by now",
+    7: "After that day no permit can be submitted under it",
+}
+"""Three warnings, each nearer and plainer."""
 WHO = {"all": "Everybody's", "me": "Mine"}
 
 
@@ -108,7 +115,8 @@ def rounds_of(found: Desk) -> dict[int, Rounds]:
 
     if jobs := about("permit"):
         submissions = PermitSubmission.objects.defer("design_frozen").prefetch_related("comments")
-        for permit in Permit.objects.filter(job__in=jobs).prefetch_related(Prefetch("submissions", submissions)):
+        live = Permit.objects.filter(job__in=jobs, voided_on=None)
+        for permit in live.prefetch_related(Prefetch("submissions", submissions)):
             rounds[permit.job_id].permits[permit.kind] = permit
     if jobs := about("rough_in", "final_"):
         for inspection in Inspection.objects.filter(job__in=jobs).prefetch_related("corrections"):
@@ -124,12 +132,16 @@ def row(line: DeskLine, person: Person, rounds: dict[int, Rounds], today: date, 
     matter = line.matter
     if matter.licence is not None:
         return licence_row(matter, today)
+    if matter.insurance is not None:
+        return insurance_row(matter, today)
     assert line.job is not None
     job = line.job
     finder = Finder(job, person, rounds[job.pk])
     due, late = deadline_words(matter, today, now)
     offered = [finder.form("Assign", "assigned")]
-    if matter.can_be_put_off:
+    if matter.kind == "look_again":
+        offered.append(finder.form("Rest longer", "pause-moved"))
+    elif matter.can_be_put_off:
         offered.append(finder.form("Put off", "put-off", matter.key))
     beside = tuple(act for act in map(from_desk, offered) if act)
     if line.requirement is None and matter.permit is not None:
@@ -165,13 +177,29 @@ def licence_row(matter: Matter, today: date) -> Row:
     licence = matter.licence
     assert licence is not None
     expired = licence.expires_on < today
+    what = f"{licence.holder.name}'s {licence.get_trade_display().lower()} licence {licence.number}"
     return Row(
         None,
-        f"Renew {licence.holder.name}'s {licence.get_trade_display().lower()} licence {licence.number}",
-        "No permit can be submitted under it" if expired else "After that day no permit can be submitted under it",
+        f"{WARNING_VERBS[matter.warning]} {what}",
+        "No permit can be submitted under it" if expired else WARNING_WORDS[matter.warning],
         days_words(licence.expires_on, today),
         expired,
         Act("Renewed", reverse("office-edit", args=["licences", licence.pk])),
+    )
+
+
+def insurance_row(matter: Matter, today: date) -> Row:
+    policy = matter.insurance
+    assert policy is not None
+    expired = policy.expires_on < today
+    what = f"the {policy.get_kind_display().lower()} insurance {policy.number}"
+    return Row(
+        None,
+        f"{WARNING_VERBS[matter.warning]} {what}",
+        "No permit can be submitted without it" if expired else WARNING_WORDS[matter.warning],
+        days_words(policy.expires_on, today),
+        expired,
+        Act("Renewed", reverse("office-new", args=["insurance"])),
     )
 
 

@@ -22,9 +22,13 @@ from projects.models import Job, Person
 from projects.route.words import within_sentence
 from projects.screens.access import job_or_404, signed_in
 from projects.screens.office import forms_desk as desk
+from projects.screens.office import forms_financing as financing
 from projects.screens.office import forms_inspections as inspection
 from projects.screens.office import forms_job as whole_job
+from projects.screens.office import forms_money as money
+from projects.screens.office import forms_pause as pause
 from projects.screens.office import forms_permits as permit
+from projects.screens.office import forms_pictures as pictures
 from projects.screens.office import forms_route as route
 from projects.screens.office import forms_service as service
 from projects.screens.office import forms_utility as utility
@@ -46,11 +50,18 @@ FACTS: dict[str, type[FactForm]] = {
         permit.AnswerCommentForm,
         permit.IssuePermitForm,
         permit.RenewPermitForm,
+        permit.VoidPermitForm,
         inspection.BookInspectionForm,
         inspection.InspectionResultForm,
         inspection.CancelInspectionForm,
         inspection.FixCorrectionForm,
         utility.ApplicationForm,
+        utility.ReviseApplicationForm,
+        utility.CompleteForm,
+        utility.QueueForm,
+        utility.ScreensForm,
+        utility.GridStudyForm,
+        utility.MeterOrderForm,
         utility.UtilityRequestForm,
         utility.UtilityAnswerForm,
         utility.UtilityApprovalForm,
@@ -60,7 +71,19 @@ FACTS: dict[str, type[FactForm]] = {
         utility.WitnessForm,
         utility.PermissionForm,
         desk.SnoozeForm,
+        *pictures.FORMS,
+        pause.PauseForm,
+        pause.RestLongerForm,
+        pause.ResumeForm,
+        pause.ShareSiteForm,
+        pause.UnshareSiteForm,
         service.WarrantiesForm,
+        service.ClaimForm,
+        service.SettleClaimForm,
+        service.PlanVisitForm,
+        service.VisitMadeForm,
+        service.CancelVisitForm,
+        service.ReadingForm,
         whole_job.PriceForm,
         whole_job.AssignForm,
         whole_job.AuthoritiesForm,
@@ -68,6 +91,8 @@ FACTS: dict[str, type[FactForm]] = {
         whole_job.ReopenForm,
         whole_job.ShareLinkForm,
         whole_job.RevokeLinksForm,
+        *money.FORMS,
+        *financing.FORMS,
     )
 }
 
@@ -104,13 +129,16 @@ def record(request: HttpRequest, number: int, fact: str, subject: str = "") -> H
         return link_once(request, job, answer)
     job.refresh_from_db(fields=["next_step", "outcome", "next_key"])
     messages.success(request, f"{form.said} {whats_next(job)}".strip())
-    back = reverse(came_from(request), args=[] if came_from(request) == "desk" else [job.number])
+    origin = came_from(request, form)
+    back = reverse(origin, args=[] if origin == "desk" else [job.number])
     return HttpResponseClientRedirect(back) if request.htmx else HttpResponseRedirect(back)  # type: ignore[attr-defined]
 
 
-def came_from(request: HttpRequest) -> str:
-    """A form that was opened on the desk leads back to the desk."""
+def came_from(request: HttpRequest, form: FactForm) -> str:
+    """A form that was opened on the desk leads back to the desk, one about money to the money sheet."""
     page = urlsplit(request.headers.get("HX-Current-URL", ""))
+    if page.path == reverse("job-money", args=[form.job.number]) or type(form) in (*money.FORMS, *financing.FORMS):
+        return "job-money"
     return "desk" if page.path == reverse("desk") or request.GET.get("from") == "desk" else "job"
 
 

@@ -17,6 +17,8 @@ from projects.actions.roles import OFFICE
 from projects.models import Job, Person
 from projects.screens.widgets import DateInput
 
+NO_NAMES = "No names of people, please: the journal keeps this for good."
+
 
 class DayField(forms.DateField):
     """A day, today unless typed otherwise; ``ahead``: a booking. The action has the last word on what it accepts."""
@@ -50,6 +52,11 @@ def words(
         help_text=help_text,
         error_messages={"required": "Write a few words."},
     )
+
+
+def reason_field(label: str, *, help_text: str = NO_NAMES, rows: int = 2) -> forms.CharField:
+    """A reason that the journal keeps for good: it can't be taken out again, so no personal data belongs in it."""
+    return words(label, required=True, rows=rows, help_text=help_text)
 
 
 class FactForm(forms.Form):

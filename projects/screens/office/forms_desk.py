@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from projects.actions import snoozing
 from projects.models import Job
-from projects.screens.office.forms_base import DayField, FactForm, words
+from projects.screens.office.forms_base import DayField, FactForm, reason_field
 
 
 class SnoozeForm(FactForm):
@@ -19,7 +19,7 @@ class SnoozeForm(FactForm):
     button = "Put it off"
 
     until = DayField("Back on the desk on", ahead=True)
-    reason = words("Why it can wait", required=True, rows=2)
+    reason = reason_field("Why it can wait")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -10,7 +10,7 @@ from django.http import Http404
 from projects.actions import inspections
 from projects.actions.roles import FIELD
 from projects.models import Inspection, InspectionCorrection, Job
-from projects.screens.office.forms_base import DayField, FactForm, LinesField, own, words
+from projects.screens.office.forms_base import DayField, FactForm, LinesField, own, reason_field, words
 
 PASSED, CORRECTIONS = Inspection.Result.PASSED, Inspection.Result.CORRECTIONS
 
@@ -101,7 +101,7 @@ class CancelInspectionForm(OneInspectionForm):
     fact = "inspection-cancelled"
     button = "Cancel the booking"
 
-    reason = words("Why", required=True, rows=2)
+    reason = reason_field("Why")
 
     @property
     def title(self) -> str:

@@ -7,18 +7,17 @@ from typing import Any
 from django import forms
 from django.db.models import Q
 
-from projects.actions import closing, office
+from projects.actions import closing, office, reopening
 from projects.models import Job, Jurisdiction, Person, Role, Utility
-from projects.screens.office.forms_base import FactForm, words
+from projects.screens.money_field import UsdField
+from projects.screens.office.forms_base import FactForm, reason_field
 
 
 class PriceForm(FactForm):
     fact = "price"
     button = "Set the price"
 
-    price_usd = forms.DecimalField(
-        label="Price ($)", required=False, max_digits=10, decimal_places=2, help_text="Empty: no price yet."
-    )
+    price_usd = UsdField("Price", required=False, help_text="Empty: no price yet.")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -112,7 +111,7 @@ class CloseForm(FactForm):
         widget=forms.RadioSelect,
         error_messages={"required": "Say how it ended."},
     )
-    reason = words("Why", required=True, rows=2)
+    reason = reason_field("Why")
 
     @property
     def title(self) -> str:
@@ -134,7 +133,7 @@ class ReopenForm(FactForm):
     fact = "reopened"
     button = "Open it again"
 
-    reason = words("Why", required=True, rows=2)
+    reason = reason_field("Why")
 
     @property
     def title(self) -> str:
@@ -145,7 +144,7 @@ class ReopenForm(FactForm):
         return "The job is open again."
 
     def record(self) -> None:
-        closing.reopen_job(job=self.job, actor=self.person, **self.cleaned_data)
+        reopening.reopen_job(job=self.job, actor=self.person, **self.cleaned_data)
 
 
 class ShareLinkForm(FactForm):

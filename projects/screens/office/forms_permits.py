@@ -9,8 +9,10 @@ from django.http import Http404
 from django.utils import timezone
 
 from projects.actions import permits
+from projects.actions.permit_fees import fee_of_job
+from projects.actions.redraw import current_design
 from projects.models import Job, Licence, Permit, PermitSubmission, PlanComment
-from projects.screens.office.forms_base import DayField, FactForm, LinesField, own, words
+from projects.screens.office.forms_base import DayField, FactForm, LinesField, own, reason_field, words
 
 HOW = PermitSubmission._meta.get_field("how").choices
 
@@ -54,7 +56,9 @@ class SubmitPermitForm(PermitForm):
         super().__init__(*args, **kwargs)
         licences = Licence.objects.select_related("holder").filter(trade=permits.TRADE_OF_PERMIT[self.subject])
         self.fields["licence"].queryset = licences.order_by("-expires_on")
-        earlier = PermitSubmission.objects.filter(permit__job=self.job, permit__kind=self.subject)
+        earlier = PermitSubmission.objects.filter(
+            permit__job=self.job, permit__kind=self.subject, permit__voided_on=None
+        )
         self.latest = earlier.select_related("permit").order_by("-round").first()
         if self.latest:
             self.fields["number"].initial = self.latest.permit.number
@@ -64,9 +68,10 @@ class SubmitPermitForm(PermitForm):
             self.fields["licence"].initial = licences.filter(
                 state=self.job.site.state, expires_on__gte=timezone.localdate()
             ).first()
-        if not self.latest and self.job.jurisdiction:
-            fees = {"building": "building_fee_usd", "electrical": "electrical_fee_usd"}
-            self.fields["fee_usd"].initial = getattr(self.job.jurisdiction, fees.get(self.subject, ""), None) or None
+        self.rule = fee_of_job(self.job, self.subject, current_design(self.job))
+        self.fields["fee_usd"].help_text = f"By the rule: {self.rule.words}" if self.rule.words else ""
+        if not self.latest:
+            self.fields["fee_usd"].initial = self.rule.total_usd or None
 
     @property
     def title(self) -> str:
@@ -156,7 +161,7 @@ class IssuePermitForm(PermitForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        permit = Permit.objects.filter(job=self.job, kind=self.subject).first()
+        permit = Permit.objects.filter(job=self.job, kind=self.subject, voided_on=None).first()
         self.fields["number"].initial = permit.number if permit else ""
 
     @property
@@ -188,3 +193,27 @@ class RenewPermitForm(PermitForm):
 
     def record(self) -> None:
         permits.renew_permit(job=self.job, kind=self.subject, actor=self.person, **self.cleaned_data)
+
+
+class VoidPermitForm(PermitForm):
+    fact = "permit-void"
+    button = "Record it as void"
+    caution = "Nobody may install until it is issued anew. Tell the crew where work has begun."
+
+    on = DayField("Void since")
+    reason = reason_field("Why")
+
+    @property
+    def title(self) -> str:
+        return f"The {self.permit} is void"
+
+    @property
+    def lead(self) -> str:
+        return "It stays in the file with its rounds; the job then asks for a new application."
+
+    @property
+    def said(self) -> str:
+        return f"The {self.permit} is void."
+
+    def record(self) -> None:
+        permits.void_permit(job=self.job, kind=self.subject, actor=self.person, **self.cleaned_data)

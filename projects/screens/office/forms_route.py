@@ -13,7 +13,7 @@ from projects.models import Job, Person
 from projects.route.marks import MARKS, MarkRule
 from projects.route.standing import standing
 from projects.route.words import within_sentence
-from projects.screens.office.forms_base import DayField, FactForm, words
+from projects.screens.office.forms_base import DayField, FactForm, reason_field, words
 
 
 class MarkForm(FactForm):
@@ -60,7 +60,7 @@ class WithdrawMarkForm(FactForm):
     roles = FIELD
     button = "Withdraw"
 
-    reason = words("Why it isn't so", required=True)
+    reason = reason_field("Why it isn't so")
 
     find = MarkForm.find
     allows = MarkForm.allows
@@ -88,7 +88,7 @@ class WaiveForm(FactForm):
     roles = OWNER
     button = "Waive it"
 
-    reason = words("Why the job may go on without it", required=True, help_text="The journal keeps this for good.")
+    reason = reason_field("Why the job may go on without it")
 
     @classmethod
     def find(cls, job: Job, subject: str) -> Any:

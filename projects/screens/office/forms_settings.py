@@ -14,6 +14,7 @@ from django.forms.models import fields_for_model, model_to_dict
 from projects.models import (
     BatteryModel,
     GeneratorModel,
+    Insurance,
     InverterModel,
     Jurisdiction,
     Licence,
@@ -91,6 +92,7 @@ class JurisdictionForm(RegisterForm):
                 "fire_review",
                 "structural_letter",
                 "rough_in_inspection",
+                "asks_insurance",
                 "off_grid_exempt",
                 "off_grid_exemption_rule",
             ),
@@ -106,7 +108,14 @@ class JurisdictionForm(RegisterForm):
                 "permit_valid_days",
             ),
         ),
-        ("Fees", ("building_fee_usd", "electrical_fee_usd")),
+        (
+            "Fees",
+            (
+                *("building_fee_usd", "building_fee_per_kw_usd", "building_fee_per_thousand_usd"),
+                *("electrical_fee_usd", "electrical_fee_per_kw_usd", "electrical_fee_per_thousand_usd"),
+                "fire_fee_usd",
+            ),
+        ),
         (
             "Code and weather for design",
             (
@@ -134,8 +143,14 @@ class JurisdictionForm(RegisterForm):
         "answer_days": "Our answer to corrections",
         "inspection_notice_days": "Notice for an inspection",
         "permit_valid_days": "A permit is valid for",
-        "building_fee_usd": "Building permit fee",
-        "electrical_fee_usd": "Electrical permit fee",
+        "asks_insurance": "Liability insurance with every permit",
+        "building_fee_usd": "Building permit, flat",
+        "building_fee_per_kw_usd": "Building permit, a kW",
+        "building_fee_per_thousand_usd": "Building permit, per $1,000 of price",
+        "electrical_fee_usd": "Electrical permit, flat",
+        "electrical_fee_per_kw_usd": "Electrical permit, a kW",
+        "electrical_fee_per_thousand_usd": "Electrical permit, per $1,000 of price",
+        "fire_fee_usd": "Fire review, flat",
         "code_edition": "NEC edition",
         "record_low_c": "Record low",
         "high_2pct_c": "2 % summer high",
@@ -156,8 +171,14 @@ class JurisdictionForm(RegisterForm):
             "business days",
         ),
         "permit_valid_days": "days",
-        "building_fee_usd": "$",
-        "electrical_fee_usd": "$",
+        **dict.fromkeys(
+            (
+                *("building_fee_usd", "building_fee_per_kw_usd", "building_fee_per_thousand_usd"),
+                *("electrical_fee_usd", "electrical_fee_per_kw_usd", "electrical_fee_per_thousand_usd"),
+                "fire_fee_usd",
+            ),
+            "$",
+        ),
         "record_low_c": "°C",
         "high_2pct_c": "°C",
         "wind_speed_mph": "mph",
@@ -173,8 +194,15 @@ class UtilityForm(RegisterForm):
     model = Utility
     groups = (
         ("Name", ("name", "phone", "email")),
-        ("What it asks for", ("meter_swap", "witness_test")),
-        ("How long it takes", ("review_days", "answer_days", "meter_days", "permission_days")),
+        ("What it asks for", ("meter_swap", "meter_order", "witness_test")),
+        ("Levels of the application", ("simplified_up_to_kw", "fast_track_up_to_kw")),
+        (
+            "How long it takes",
+            (
+                *("completeness_days", "review_days", "screens_days", "study_days"),
+                *("answer_days", "meter_days", "permission_days"),
+            ),
+        ),
         (
             "Tariff",
             (
@@ -190,6 +218,12 @@ class UtilityForm(RegisterForm):
     )
     labels = {
         "meter_swap": "Sets a new meter",
+        "meter_order": "We order the meter",
+        "simplified_up_to_kw": "Simplified up to",
+        "fast_track_up_to_kw": "Fast track up to",
+        "completeness_days": "Says if it is complete",
+        "screens_days": "Screens of the fast track",
+        "study_days": "Study above that",
         "witness_test": "Witnesses a test",
         "review_days": "Review of the application",
         "answer_days": "Our answer to its requests",
@@ -204,7 +238,14 @@ class UtilityForm(RegisterForm):
         "escalation_pct_per_year": "Prices rise by",
     }
     units = {
-        **dict.fromkeys(("review_days", "answer_days", "meter_days", "permission_days"), "business days"),
+        **dict.fromkeys(("simplified_up_to_kw", "fast_track_up_to_kw"), "kW AC"),
+        **dict.fromkeys(
+            (
+                *("completeness_days", "review_days", "screens_days", "study_days"),
+                *("answer_days", "meter_days", "permission_days"),
+            ),
+            "business days",
+        ),
         **dict.fromkeys(
             ("energy_usd_per_kwh", "export_usd_per_kwh", "fixed_usd_per_month", "minimum_usd_per_month"), "$"
         ),
@@ -243,8 +284,8 @@ class PersonForm(RegisterForm):
 
 class LicenceForm(RegisterForm):
     model = Licence
-    groups = (("Licence", ("holder", "trade", "number", "classification", "state", "expires_on")),)
-    labels = {"holder": "Held by", "expires_on": "Valid to"}
+    groups = (("Licence", ("holder", "trade", "number", "classification", "state", "valid_from", "expires_on")),)
+    labels = {"holder": "Held by", "valid_from": "Valid from", "expires_on": "Valid to"}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -252,6 +293,12 @@ class LicenceForm(RegisterForm):
         assert isinstance(holder, forms.ModelChoiceField)
         holder.queryset = Person.objects.order_by("last_name", "first_name")
         holder.label_from_instance = lambda person: person.name  # type: ignore[method-assign]
+
+
+class InsuranceForm(RegisterForm):
+    model = Insurance
+    groups = (("Insurance", ("kind", "insurer", "number", "starts_on", "expires_on")),)
+    labels = {"starts_on": "In force from", "expires_on": "In force to"}
 
 
 class ModuleForm(RegisterForm):
@@ -385,9 +432,14 @@ class BatteryForm(RegisterForm):
 
 class GeneratorForm(RegisterForm):
     model = GeneratorModel
-    groups = (("Generator", ("name", "power_w", "price_usd", "active")),)
-    labels = {"active": "Offered in new designs", "price_usd": "Price", "power_w": "Power"}
-    units = {"power_w": "W", "price_usd": "$"}
+    groups = (("Generator", ("name", "power_w", "price_usd", "warranty_years", "active")),)
+    labels = {
+        "active": "Offered in new designs",
+        "price_usd": "Price",
+        "power_w": "Power",
+        "warranty_years": "Warranty",
+    }
+    units = {"power_w": "W", "price_usd": "$", "warranty_years": "years"}
 
 
 class FirmForm(RegisterForm):
@@ -410,6 +462,7 @@ FORMS: dict[str, type[RegisterForm]] = {
     "utilities": UtilityForm,
     "people": PersonForm,
     "licences": LicenceForm,
+    "insurance": InsuranceForm,
     "modules": ModuleForm,
     "inverters": InverterForm,
     "batteries": BatteryForm,
@@ -420,6 +473,7 @@ ONE = {
     "utilities": "utility",
     "people": "person",
     "licences": "licence",
+    "insurance": "insurance policy",
     "modules": "module",
     "inverters": "inverter",
     "batteries": "battery",

@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 from django import forms
 
 from projects.actions import interconnection
-from projects.models import Job, UtilityRequest
+from projects.models import Interconnection, Job, UtilityRequest
 from projects.screens.office.forms_base import DayField, FactForm, own, words
 
 
@@ -44,6 +44,56 @@ class ApplicationForm(UtilityStepForm):
 
     on = DayField("Sent on")
     number = forms.CharField(label="Application number", max_length=60, required=False)
+
+
+class ReviseApplicationForm(UtilityStepForm):
+    fact = "application-revised"
+    sentence = "{utility} is told of the changed design"
+    action = "revise_application"
+
+    on = DayField("Told on")
+
+
+class CompleteForm(UtilityStepForm):
+    fact = "application-complete"
+    sentence = "{utility} has found the application complete"
+    action = "record_complete"
+
+
+class QueueForm(UtilityStepForm):
+    fact = "utility-queue"
+    sentence = "Place in the queue of {utility}"
+    action = "record_queue"
+
+    position = forms.IntegerField(label="Number in the queue", min_value=1, max_value=100_000)
+    on = DayField("As told on")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        row = Interconnection.objects.filter(job=self.job).first()
+        self.fields["position"].initial = row.queue_position if row else None
+
+    @property
+    def said(self) -> str:
+        return f"Number {self.cleaned_data['position']} in the queue."
+
+
+class ScreensForm(UtilityStepForm):
+    fact = "screens"
+    sentence = "The screens of {utility} are passed"
+    action = "pass_screens"
+
+
+class GridStudyForm(UtilityStepForm):
+    fact = "grid-study"
+    sentence = "{utility} has finished its study"
+    action = "finish_grid_study"
+
+
+class MeterOrderForm(UtilityStepForm):
+    fact = "meter-ordered"
+    sentence = "The meter is ordered from {utility}"
+    action = "order_meter"
 
 
 class UtilityApprovalForm(UtilityStepForm):

@@ -8,6 +8,8 @@ from typing import Any
 
 from django.utils import timezone
 
+from projects.actions import journal_money
+from projects.actions.sharing_site import at_the_same_site
 from projects.models import Design, Job, LeadAnswers, Person
 from projects.queries import JobPage
 from projects.route.facts import JobFacts, Mark
@@ -15,7 +17,8 @@ from projects.route.requirements import MARK_OF_REQUIREMENT
 from projects.route.stages import stages_of
 from projects.route.standing_types import RequirementStanding, Standing
 from projects.route.words import listed, within_sentence
-from projects.screens.office import headline, reviews
+from projects.screens.office import customer_pictures, headline, reviews
+from projects.screens.office.as_built import as_built
 from projects.screens.office.papers import paper_lines
 from projects.screens.office.steps import Act, Finder, Rounds
 from projects.screens.office.symbols import SYMBOLS, WORDS
@@ -25,7 +28,7 @@ from projects.screens.oneline import oneline_tall, oneline_wide
 from projects.screens.tasks import task
 
 JOURNAL_LINES = 8
-MONEY_KINDS = ("price_set", "loan_terms_set")
+MONEY_KINDS = ("price_set", "loan_terms_set", *journal_money.MONEY_KINDS)
 """Journal entries that are the office's alone."""
 
 
@@ -107,7 +110,7 @@ def shown(found: JobPage, person: Person) -> dict[str, Any]:
         "stages": stage_lines(facts, answer, finder),
         "total": len(answer.requirements),
         "done": sum(1 for requirement in answer.requirements if requirement.done),
-        "branches": reviews.branches(answer, finder),
+        "branches": reviews.branches(answer, finder, found.void_permits),
         "inspections": reviews.inspections(answer, finder),
         "utility": reviews.utility_side(answer, finder),
         "design": design,
@@ -116,6 +119,10 @@ def shown(found: JobPage, person: Person) -> dict[str, Any]:
         "system": system_rows(found),
         "system_line": system_line(job, design, found.answers),
         "asked": asked_for(found.answers),
+        "as_built": as_built(found),
+        "pause": job.pauses.filter(ended_on=None).select_related("paused_by").first() if answer.paused else None,
+        "same_site": list(at_the_same_site(job)),
+        "asks": customer_pictures.asks_of(job, finder) if person.is_office else [],
         "title_block": title_block(job, person, design, rounds),
         "warranties": list(job.warranties.all()),
         "photos": found.evidence[::-1],

@@ -3,11 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
-from projects.models import Inspection, InspectionCorrection, Permit, PermitSubmission, PlanComment, UtilityRequest
+from django.utils import timezone
+
+from projects.models import (
+    Inspection,
+    InspectionCorrection,
+    Interconnection,
+    Permit,
+    PermitSubmission,
+    PlanComment,
+    UtilityRequest,
+)
+from projects.route.requirements.interconnection import LEVELS
 from projects.route.standing_types import RequirementStanding, Standing
 from projects.screens.office.steps import Act, Finder
 from projects.screens.office.symbols import SYMBOLS, WORDS
+from projects.screens.office.tables import day
 
 
 @dataclass(frozen=True)
@@ -31,6 +44,8 @@ class Branch:
     issued: RequirementStanding
     rounds: tuple[Round, ...]
     acts: tuple[Act, ...]
+    void: tuple[Permit, ...] = ()
+    """Earlier ones that ended without their work."""
 
     @property
     def symbol(self) -> str:
@@ -84,15 +99,22 @@ class UtilitySide:
     ask: Act | None
     number: str
     permission_number: str
+    queue: Act | None = None
+    applied: str = ""
+    """ "Level 1, simplified: 7.6 kW AC" as applied for."""
+    queued: str = ""
+    told: date | None = None
+    """When the utility was last told of a changed design."""
 
 
 def given(*acts: Act | None) -> tuple[Act, ...]:
     return tuple(act for act in acts if act)
 
 
-def branches(answer: Standing, finder: Finder) -> list[Branch]:
+def branches(answer: Standing, finder: Finder, void: tuple[Permit, ...] = ()) -> list[Branch]:
     found = []
-    open_keys = set(answer.pressing)
+    open_keys = {r.key for r in answer.requirements if r.state == "open"}
+    passed = any(r.key == "final_passed" and r.done for r in answer.requirements)
     for requirement in answer.requirements:
         if requirement.key != f"permit_{requirement.branch}_issued":
             continue
@@ -121,27 +143,35 @@ def branches(answer: Standing, finder: Finder) -> list[Branch]:
                 permit,
                 requirement,
                 rounds,
-                branch_acts(kind, latest, requirement, open_keys, finder),
+                branch_acts(kind, latest, requirement, open_keys, finder, passed),
+                tuple(row for row in void if row.kind == kind),
             )
         )
     return found
 
 
 def branch_acts(
-    kind: str, latest: PermitSubmission | None, issued: RequirementStanding, open_keys: set[str], finder: Finder
+    kind: str,
+    latest: PermitSubmission | None,
+    issued: RequirementStanding,
+    open_keys: set[str],
+    finder: Finder,
+    passed: bool = False,
 ) -> tuple[Act, ...]:
     if latest is None:
         ready = f"permit_{kind}_submitted" in open_keys
         return given(finder.form("Submit", "permit-submitted", kind) if ready else None)
+    void = finder.form("Void", "permit-void", kind)
     if latest.outcome == PermitSubmission.Outcome.CORRECTIONS:
-        return given(finder.form("Resubmit", "permit-submitted", kind))
+        return given(finder.form("Resubmit", "permit-submitted", kind), void)
     if not issued.done:
         return given(
             finder.form("Issued", "permit-issued", kind),
             finder.form("Corrections asked for", "permit-corrections", kind),
+            void,
         )
     again = finder.form("Resubmit", "permit-submitted", kind) if "permits_match_design" in open_keys else None
-    return given(again, finder.form("Renew", "permit-renewed", kind))
+    return given(again, finder.form("Extend", "permit-renewed", kind), void if not passed else None)
 
 
 def inspections(answer: Standing, finder: Finder) -> list[InspectionKind]:
@@ -177,7 +207,12 @@ def inspection_line(row: Inspection, finder: Finder) -> InspectionLine:
     return InspectionLine(row, corrections, acts if booked else ())
 
 
-UTILITY_KEYS = ("application", "utility_approval", "agreement", "inspection_sent", "meter", "witness", "permission")
+UTILITY_KEYS = frozenset(
+    {
+        *("application", "application_matches_design", "application_complete", "screens", "grid_study"),
+        *("utility_approval", "agreement", "meter_ordered", "inspection_sent", "meter", "witness", "permission"),
+    }
+)
 
 
 def utility_side(answer: Standing, finder: Finder) -> UtilitySide | None:
@@ -190,6 +225,7 @@ def utility_side(answer: Standing, finder: Finder) -> UtilitySide | None:
     if not lines:
         return None
     row = finder.rounds.interconnection
+    today = timezone.localdate()
     asked = bool(row and row.submitted_on and not row.permission_on)
     requests = tuple(
         RequestLine(request, finder.form("Answer", "utility-answer", request.pk) if not request.answered_on else None)
@@ -201,4 +237,14 @@ def utility_side(answer: Standing, finder: Finder) -> UtilitySide | None:
         finder.form("The utility needs more", "utility-request") if asked else None,
         row.number if row else "",
         row.permission_number if row else "",
+        finder.form("Its queue", "utility-queue") if row and row.submitted_on and not row.approved_on else None,
+        applied_words(row) if row else "",
+        f"number {row.queue_position}, as told on {day(row.queue_on, today)}" if row and row.queue_position else "",
+        row.revised_on if row else None,
     )
+
+
+def applied_words(row: Interconnection) -> str:
+    if row.level is None or row.applied_kw_ac is None:
+        return ""
+    return f"level {row.level}, {LEVELS[row.level]}, {row.applied_kw_ac:g} kW AC"

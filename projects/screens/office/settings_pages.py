@@ -18,6 +18,7 @@ from projects.actions.problems import Problems
 from projects.models import (
     BatteryModel,
     GeneratorModel,
+    Insurance,
     InverterModel,
     Jurisdiction,
     JurisdictionClosure,
@@ -65,6 +66,7 @@ def office(request: HttpRequest) -> HttpResponse:
         "utilities": Utility.objects.annotate(open_jobs=_open_jobs()),
         "people": Person.objects.order_by("-is_active", "role", "last_name", "first_name"),
         "licences": [(licence, *validity(licence.expires_on, today)) for licence in licences],
+        "insurance": [(policy, *validity(policy.expires_on, today)) for policy in Insurance.objects.all()],
         "modules": ModuleModel.objects.all(),
         "inverters": InverterModel.objects.all(),
         "batteries": BatteryModel.objects.all(),
@@ -120,6 +122,7 @@ def _save(actor: Any, noun: str, row: Any, fields: dict[str, Any]) -> Any:
         "jurisdictions": actions.save_jurisdiction,
         "utilities": actions.save_utility,
         "licences": actions.save_licence,
+        "insurance": actions.save_insurance,
     }[noun]
     return save(actor=actor, instance=row, **fields)
 

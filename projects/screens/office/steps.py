@@ -183,8 +183,12 @@ class Finder:
         return None, (), ""
 
     def utility_approval(self) -> Acts:
-        asked = self.form("It needs more", "utility-request")
-        return self.form("Approved", "utility-approval"), (asked,) if asked else (), ""
+        more = (self.form("It needs more", "utility-request"), self.form("Its queue", "utility-queue"))
+        return self.form("Approved", "utility-approval"), tuple(act for act in more if act), ""
+
+    def look_again(self) -> Acts:
+        longer = self.form("Rest longer", "pause-moved")
+        return self.form("Go on", "resumed"), (longer,) if longer else (), ""
 
 
 def nothing(finder: Finder) -> Acts:
@@ -231,6 +235,11 @@ RECORDED_BY: dict[str, Callable[[Finder], Acts]] = {
     "final_corrections": lambda finder: finder.inspection("final"),
     "final_passed": lambda finder: finder.inspection("final"),
     "application": by_form("Record", "application"),
+    "application_matches_design": by_form("Told", "application-revised"),
+    "application_complete": by_form("Complete", "application-complete"),
+    "screens": by_form("Passed", "screens"),
+    "grid_study": by_form("Finished", "grid-study"),
+    "meter_ordered": by_form("Ordered", "meter-ordered"),
     "utility_requests": Finder.utility_request,
     "utility_approval": Finder.utility_approval,
     "agreement": by_form("Signed", "agreement"),
@@ -239,4 +248,7 @@ RECORDED_BY: dict[str, Callable[[Finder], Acts]] = {
     "witness": by_form("Passed", "witness"),
     "permission": by_form("Record", "permission"),
     "warranty": by_form("Register", "warranties"),
+    "claims_settled": by_office_page("To the claim", "job-service"),
+    "service_visit": by_page("To the visit", "job-service"),
+    "look_again": Finder.look_again,
 }

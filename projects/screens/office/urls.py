@@ -2,16 +2,22 @@
 
 from django.urls import path
 
-from projects.screens.office import desk, facts, job, jobs, warranties
+from projects.screens.office import customer_pictures, desk, facts, finding, job, jobs, money, service, warranties
 
 urlpatterns = [
     path("desk/", desk.desk, name="desk"),
     path("desk/<int:number>/<slug:key>/back/", desk.back, name="desk-back"),
+    path("find/", finding.find_anything, name="find"),
     path("jobs/", jobs.jobs, name="jobs"),
     path("jobs/csv/", jobs.jobs_csv, name="jobs-csv"),
     path("jobs/<int:number>/", job.job, name="job"),
     path("jobs/<int:number>/journal/", job.journal, name="job-journal"),
     path("jobs/<int:number>/record/<slug:fact>/", facts.record, name="record"),
     path("jobs/<int:number>/record/<slug:fact>/<slug:subject>/", facts.record, name="record-about"),
+    path("jobs/<int:number>/money/", money.job_sheet, name="job-money"),
+    path("money/", money.owed_list, name="money"),
+    path("office/payments/", money.terms, name="payment-terms"),
+    path("jobs/<int:number>/service/", service.service, name="job-service"),
+    path("sent-pictures/<int:pk>/", customer_pictures.sent_picture, name="sent-picture"),
     path("warranties/", warranties.register, name="warranties"),
 ]
