@@ -6,15 +6,14 @@ A study takes seconds, so it never runs inside a transaction: the row is begun i
 from __future__ import annotations
 
 import logging
-import threading
 from collections.abc import Callable
-from datetime import date, timedelta
+from datetime import date
 
-from django.conf import settings
-from django.db import close_old_connections, connection, transaction
 from django.utils import timezone
 
 from projects import studies
+from projects.actions import background
+from projects.actions.background import is_gone
 from projects.actions.findings import today
 from projects.actions.problems import Problem, Problems
 from projects.actions.recording import recording
@@ -22,8 +21,6 @@ from projects.actions.redraw import current_design
 from projects.actions.roles import OFFICE, require
 from projects.models import Design, Job, Person, StudyRun
 
-SILENT_FOR = timedelta(minutes=2)
-GONE = "The study stopped without a result; run it again."
 log = logging.getLogger(__name__)
 
 
@@ -43,14 +40,8 @@ def start_study(*, job: Job, actor: Person) -> StudyRun:
         require(actor, OFFICE)
         return running
     run = begin_study(job=job, actor=actor)
-    if getattr(settings, "STUDIES_IN_BACKGROUND", True):
-        transaction.on_commit(lambda: _thread(run.pk, actor.pk).start())
-        return run
-    try:
-        return _carry_out(run, job, actor, None)
-    except Problems:
-        run.refresh_from_db()
-        return run
+    background.launch(run, carry_on)
+    return run
 
 
 def begin_study(*, job: Job, actor: Person, on: date | None = None) -> StudyRun:
@@ -74,9 +65,7 @@ def _carry_out(run: StudyRun, job: Job, actor: Person, progress: Callable[[str, 
     design = Design.objects.select_related("module", "inverter", "battery", "generator").get(pk=run.design_id)
 
     def tell(words: str, fraction: float) -> None:
-        StudyRun.objects.filter(pk=run.pk, state=StudyRun.State.RUNNING).update(
-            progress=fraction, progress_words=words[:120], heard_at=timezone.now()
-        )
+        background.tell(run, words, fraction)
         if progress is not None:
             progress(words, fraction)
 
@@ -92,7 +81,7 @@ def _carry_out(run: StudyRun, job: Job, actor: Person, progress: Callable[[str, 
         raise
     figures = studies.headline(result)
     with recording(job, actor, OFFICE) as book:
-        StudyRun.objects.filter(pk=run.pk).update(
+        ended = background.living(run).update(
             state=StudyRun.State.DONE,
             progress=1.0,
             progress_words="Done",
@@ -103,6 +92,9 @@ def _carry_out(run: StudyRun, job: Job, actor: Person, progress: Callable[[str, 
             finished_at=timezone.now(),
             heard_at=timezone.now(),
         )
+        if not ended:  # another attempt has taken over
+            book.unchanged()
+            return run
         book.write(
             "study_done", run.on, revision=design.revision_letter, study=run.pk, failing=figures["checks_failing"]
         )
@@ -111,45 +103,25 @@ def _carry_out(run: StudyRun, job: Job, actor: Person, progress: Callable[[str, 
 
 
 def _fail(run: StudyRun, job: Job, actor: Person, design: Design, problems: list[Problem]) -> None:
+    words = "\n".join(problem.message for problem in problems)
     with recording(job, actor, OFFICE) as book:
-        StudyRun.objects.filter(pk=run.pk).update(
-            state=StudyRun.State.FAILED,
-            problem="\n".join(problem.message for problem in problems),
-            problem_field=next((problem.field for problem in problems if problem.field), ""),
-            finished_at=timezone.now(),
-        )
+        if not background.fail(run, words, next((problem.field for problem in problems if problem.field), "")):
+            book.unchanged()
+            return
         book.write("study_failed", run.on, revision=design.revision_letter, study=run.pk)
     run.refresh_from_db()
 
 
-def _thread(run_id: int, actor_id: int) -> threading.Thread:
-    def work() -> None:
-        close_old_connections()
-        try:
-            run = StudyRun.objects.get(pk=run_id)
-            _carry_out(run, run.job, Person.objects.get(pk=actor_id), None)
-        except Problems:
-            pass  # on the row already
-        except Exception:
-            StudyRun.objects.filter(pk=run_id, state=StudyRun.State.RUNNING).update(
-                state=StudyRun.State.FAILED, problem=GONE, finished_at=timezone.now()
-            )
-        finally:
-            connection.close()
-
-    return threading.Thread(target=work, name=f"study-{run_id}", daemon=True)
-
-
-def is_gone(run: StudyRun) -> bool:
-    """Running by its row, but silent for two minutes: its process is no more."""
-    return run.state == StudyRun.State.RUNNING and timezone.now() - run.heard_at > SILENT_FOR
+def carry_on(run: background.Run) -> None:
+    """What a background thread does with a study's row, at the first try and at any later one."""
+    begun = StudyRun.objects.select_related("job", "started_by").get(pk=run.pk)
+    _carry_out(begun, begun.job, begun.started_by, None)
 
 
 def settle(run: StudyRun) -> StudyRun:
-    """For whoever shows progress: a study whose process is gone is marked as failed."""
-    if is_gone(run):
-        StudyRun.objects.filter(pk=run.pk, state=StudyRun.State.RUNNING, heard_at=run.heard_at).update(
-            state=StudyRun.State.FAILED, problem=GONE, finished_at=timezone.now()
-        )
-        run.refresh_from_db()
+    """For whoever shows progress: a study whose process is gone is begun again."""
+    background.settle(run, carry_on)
     return run
+
+
+__all__ = ["begin_study", "carry_on", "is_gone", "run_study", "settle", "start_study"]

@@ -9,7 +9,7 @@ import pytest
 from django.utils import timezone
 
 from projects import studies
-from projects.actions import design, study
+from projects.actions import background, design, revive, study
 from projects.actions.problems import NotAllowed, Problems
 from projects.models import Job, StudyRun
 from sizing.errors import InputError, InputErrors
@@ -117,14 +117,63 @@ def test_a_running_study_is_not_started_twice() -> None:
     assert job.studies.count() == 1
 
 
-def test_a_silent_study_is_marked_failed_and_another_can_start() -> None:
+def left_behind(job: Job, **changes) -> StudyRun:
+    """A study whose process ended before it did."""
+    run = study.begin_study(job=job, actor=office_person())
+    StudyRun.objects.filter(pk=run.pk).update(heard_at=timezone.now() - timedelta(minutes=3), progress=0.4, **changes)
+    run.refresh_from_db()
+    return run
+
+
+def test_a_study_whose_process_ended_is_begun_again_by_whoever_looks() -> None:
     job = drawn()
     running = study.begin_study(job=job, actor=office_person())
     assert study.settle(running).state == "running"
-    StudyRun.objects.update(heard_at=timezone.now() - timedelta(minutes=3))
-    running.refresh_from_db()
-    assert study.settle(running).state == "failed"
-    assert running.problem
+    left = left_behind(job)
+    assert study.settle(left).state == "done"
+    assert (left.attempts, job.journal.last().kind) == (2, "study_done")
+    assert left.headline["array_kw"] == pytest.approx(6.4)
+
+
+def test_a_study_that_never_ends_is_given_up_after_three_tries() -> None:
+    left = left_behind(drawn(), attempts=background.MOST_ATTEMPTS)
+    assert study.settle(left).state == "failed"
+    assert left.problem and left.finished_at
+
+
+def test_a_start_up_finds_what_the_last_one_left() -> None:
+    job = drawn()
+    left, alive = left_behind(job), study.begin_study(job=job, actor=office_person())
+    assert revive.revive_gone() == 1
+    left.refresh_from_db()
+    alive.refresh_from_db()
+    assert (left.state, alive.state, alive.attempts) == ("done", "running", 1)
+    assert revive.revive_gone() == 0
+
+
+def test_only_one_of_two_that_look_begins_it_again() -> None:
+    left = left_behind(drawn())
+    other = StudyRun.objects.get(pk=left.pk)
+    begun = []
+    background.settle(left, begun.append)
+    background.settle(other, begun.append)
+    assert len(begun) == 1 and other.attempts == 2
+
+
+def test_a_worker_believed_dead_writes_nothing_when_it_comes_back(monkeypatch: pytest.MonkeyPatch) -> None:
+    job = drawn()
+    run = study.begin_study(job=job, actor=office_person())
+    computed = studies.run
+
+    def slow(*given: object) -> object:
+        StudyRun.objects.filter(pk=run.pk).update(attempts=2)  # meanwhile somebody else has begun it again
+        return computed(*given)
+
+    monkeypatch.setattr(studies, "run", slow)
+    rows = job.journal.count()
+    study.carry_on(run)
+    run.refresh_from_db()
+    assert (run.state, run.result, job.journal.count()) == ("running", {}, rows)
 
 
 def test_changes_since_a_study_are_named() -> None:

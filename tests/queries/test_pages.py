@@ -81,14 +81,14 @@ def test_a_page_holds_what_happened() -> None:
     assert page.interconnection.meter_set_on is not None
 
 
-def test_a_page_settles_a_study_that_went_silent() -> None:
+def test_a_page_begins_a_study_again_that_went_silent() -> None:
     job = job_at("permits")
     run = study.begin_study(job=job, actor=office_person())
     job.studies.filter(pk=run.pk).update(heard_at=timezone.now() - timedelta(minutes=5))
     page = queries.job_page(job.number)
     assert page is not None
     assert page.study is not None
-    assert (page.study.state, page.done_study is not None) == ("failed", True)
+    assert (page.study.state, page.study.attempts, page.done_study is not None) == ("done", 2, True)
 
 
 @pytest.mark.parametrize("size", [10, 40])
