@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -68,12 +69,14 @@ class Array:
     counts: tuple[int, ...]
     request: StudyRequest
     dc_w: Floats
+    share_done: float = 0.0
+    """How much of all arrays came before it, 0 to 1."""
 
 
 def arrays(house: House, space: Space) -> Iterator[Array]:
     """Every number of modules on every plane for which there is room, with the array's hourly DC power."""
     left = system_loss_factor(house.request.losses)
-    for offer in space.modules:
+    for number, offer in enumerate(space.modules):
         base = replace(house.request, module=offer.module)
         room = {share: [len(fill(plane, base, share).places) for plane in base.planes] for share in (0.0, 1.0)}
         per_module = np.array(
@@ -81,14 +84,16 @@ def arrays(house: House, space: Space) -> Iterator[Array]:
         )
         options = [sorted({0, *range(most, 0, -space.module_step)}) for most in room[0.0]]
         threshold = 0.66 if base.access.sprinklered else 0.33
-        for counts in itertools.product(*options):
+        combinations = math.prod(len(some) for some in options)
+        for at, counts in enumerate(itertools.product(*options)):
             if not any(counts):
                 continue
             planes = tuple(replace(plane, modules=n) for plane, n in zip(base.planes, counts, strict=True))
             request = replace(base, planes=planes)
             if array_share(request) > threshold and any(n > most for n, most in zip(counts, room[1.0], strict=True)):
                 continue
-            yield Array(offer, counts, request, np.asarray(counts, dtype=np.float64) @ per_module)
+            done = (number + at / combinations) / len(space.modules)
+            yield Array(offer, counts, request, np.asarray(counts, dtype=np.float64) @ per_module, done)
 
 
 def inverters(house: House, space: Space, array: Array) -> Iterator[tuple[InverterOffer, int]]:
@@ -100,9 +105,10 @@ def inverters(house: House, space: Space, array: Array) -> Iterator[tuple[Invert
 
 
 def batteries(space: Space) -> Iterator[tuple[BatteryOffer | None, int]]:
-    yield None, 0
+    if space.least_batteries == 0:
+        yield None, 0
     for offer in space.batteries:
-        for units in range(1, space.most_batteries + 1):
+        for units in range(max(space.least_batteries, 1), space.most_batteries + 1):
             yield offer, units
 
 

@@ -47,7 +47,8 @@ class Space:
     batteries: tuple[BatteryOffer, ...] = ()
     most_inverters: int = 1
     most_batteries: int = 6
-    """0 batteries is always tried."""
+    least_batteries: int = 0
+    """1 or more where the system is nothing without a battery."""
     module_step: int = 1
     """Counts of a plane go down from what it holds by this step, and to none."""
     largest_dc_over_ac: float = 1.5

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,22 +20,36 @@ from sizing.search.wiring import array_failures
 from sizing.study.request import Battery, StringGroup, StudyRequest
 from sizing.study.validate import check_request
 
+Progress = Callable[[str, float], None]
+LOOKING_FROM = 0.1
+"""Share of the progress that weather, sun and loads take."""
 
-def search(request: StudyRequest, space: Space, wish: Wish) -> SearchResult:
+
+def search(request: StudyRequest, space: Space, wish: Wish, progress: Progress | None = None) -> SearchResult:
     """Every combination of the space on the request's planes (their ``modules``, and its equipment, are replaced).
 
     Energy by the study's own chain, bills by its tariff, outages of ``backup.wanted_days`` by its loads. Equipment of
     the request serves only for what a study needs to be valid. It prepares a choice; the study of the chosen design and
     the licensed people behind it come after. Raises InputErrors.
+
+    ``progress`` is told in plain words what it is at, with the fraction done (0 to 1), about a hundred times.
     """
     check_request(request)
     if found := _problems(request, space):
         raise InputErrors(found)
+    tell = progress or (lambda _words, _fraction: None)
+    tell("Reading the weather, the sun and the loads", 0.0)
     house = House(request)
+    told = 0.0
     candidates: list[Found] = []
     failed: dict[str, int] = {}
     tried = 0
     for array in arrays(house, space):
+        if array.share_done >= told + 0.01:
+            told = array.share_done
+            tell(
+                f"Trying {array.offer.module.name}: {tried:,} designs so far", LOOKING_FROM + (1 - LOOKING_FROM) * told
+            )
         for inverter, count in inverters(house, space, array):
             pair = _pair(house, array, inverter, count)
             for battery, units in batteries(space):
@@ -61,6 +76,10 @@ def _problems(request: StudyRequest, space: Space) -> list[InputError]:
     for name in ("module_step", "most_inverters"):
         if getattr(space, name) < 1:
             out.append(InputError(f"space.{name}", "must be at least 1"))
+    if not 0 <= space.least_batteries <= space.most_batteries:
+        out.append(InputError("space.least_batteries", f"must be 0 to {space.most_batteries}"))
+    elif space.least_batteries and not space.batteries:
+        out.append(InputError("space.batteries", "needs at least one battery"))
     return out
 
 

@@ -119,3 +119,16 @@ def test_next_best_takes_the_most_per_dollar():
     cost, ride, offset = np.array([10.0, 12, 20, 9]), np.array([0.5, 0.6, 0.9, 0.4]), np.array([0.3, 0.3, 0.3, 0.9])
     assert next_best(cost, ride, offset, 0, np.array([1, 2, 3])) == 1
     assert next_best(cost, ride, offset, 2, np.array([0, 1, 3])) is None
+
+
+def test_a_system_that_needs_a_battery_gets_one_and_the_search_says_how_far_it_is():
+    heard: list[tuple[str, float]] = []
+    space = replace(catalogue(module_step=6, most_batteries=2), least_batteries=1)
+    result = search(ROOMY, space, Wish(), lambda words, part: heard.append((words, part)))
+    assert result.front and all(item.battery_units >= 1 for item in result.front)
+    parts = [part for _, part in heard]
+    assert parts[0] == 0 and parts == sorted(parts) and 0.8 < parts[-1] <= 1
+    with pytest.raises(InputErrors, match="at least one battery"):
+        search(ROOMY, replace(space, batteries=()), Wish())
+    with pytest.raises(InputErrors, match="must be 0 to 2"):
+        search(ROOMY, replace(space, least_batteries=3), Wish())
