@@ -10,10 +10,12 @@ from paperwork.changes import Shown
 from paperwork.papers import (
     calculations,
     checklist,
+    credit_note,
     crew_sheet,
     first_look,
     handover,
     interconnection,
+    invoice,
     labels,
     packet,
     roof_plan,
@@ -175,5 +177,29 @@ KINDS: dict[str, PaperKind] = {
             handover.pages,
             handover.SHOWN,
         ),
+        PaperKind(
+            "invoice",
+            "IN",
+            "Invoice",
+            True,
+            False,
+            invoice.problems,
+            invoice.facts,
+            invoice.pages,
+            invoice.SHOWN,
+        ),
+        PaperKind(
+            "credit_note",
+            "CN",
+            "Credit note",
+            True,
+            False,
+            credit_note.problems,
+            credit_note.facts,
+            credit_note.pages,
+            credit_note.SHOWN,
+        ),
     )
 }
+MONEY_PAPERS = frozenset({"invoice", "credit_note"})
+"""For the office and the customer; the crew has no business with them."""

@@ -2,11 +2,13 @@
 
 from django.urls import path
 
-from paperwork import views
+from paperwork import views, views_money
 
 urlpatterns = [
     path("issue/<str:number>/", views.paper, name="paper"),
     path("by-link/<str:token>/<str:number>/", views.paper_by_link, name="paper-by-link"),
     path("<int:number>/issue/", views.issue, name="issue-paper"),
+    path("<int:number>/invoice/<int:part>/", views_money.invoice, name="invoice-new"),
+    path("<int:number>/credit/<int:pk>/", views_money.credit, name="credit-note-new"),
     path("<int:number>/preview/<str:kind>/", views.preview, name="paper-preview"),
 ]

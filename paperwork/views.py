@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from django.contrib import messages
+from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from paperwork.issue import issue_paper, preview_paper
-from paperwork.kinds import KINDS
+from paperwork.kinds import KINDS, MONEY_PAPERS
 from paperwork.models import IssuedPaper
 from projects import queries
 from projects.actions.problems import Problems
@@ -48,6 +49,8 @@ def preview(request: HttpRequest, number: int, kind: str) -> HttpResponse:
 @crew_or_office
 def paper(request: HttpRequest, number: str) -> HttpResponse:
     issued = get_object_or_404(IssuedPaper.objects.defer("facts"), number=number)
+    if issued.kind in MONEY_PAPERS and not _person(request).is_office:
+        raise PermissionDenied("Invoices are the office's.")
     return _bytes_of(issued)
 
 

@@ -58,6 +58,10 @@ class Ledger:
     credit_usd: Decimal
     """Received beyond all invoices, less what was refunded."""
 
+    @property
+    def kept_usd(self) -> Decimal:
+        return self.received_usd - self.refunded_usd
+
     def line_of(self, milestone_id: int | None) -> InvoiceLine | None:
         """The living invoice of a milestone."""
         for line in self.invoices:

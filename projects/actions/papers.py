@@ -13,7 +13,8 @@ def record_paper_issued(
     *, job: Job, actor: Person, kind: str, on: date, number: str, design_fingerprint: str = ""
 ) -> PaperIssue:
     """Called when a paper's bytes are kept; ``design_fingerprint``: of the design it shows."""
-    with recording(job, actor, FIELD) as book:
+    # A job that was called off may still owe its customer a credit note.
+    with recording(job, actor, FIELD, closed_too=kind == "credit_note") as book:
         book.findings.need("kind", kind, "Name the kind of paper.")
         book.findings.need("number", number, "Give the paper's number.")
         book.findings.happened(job, on)

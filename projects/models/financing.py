@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from django.conf import settings
 from django.db import models
+
+from projects.route.amounts import level_payment_usd
 
 
 class FinancingApplication(models.Model):
@@ -39,6 +43,19 @@ class FinancingApplication(models.Model):
 
     def __str__(self) -> str:
         return f"{self.lender}, {self.get_state_display().lower()}"
+
+    @property
+    def living(self) -> bool:
+        return self.state in (self.State.SUBMITTED, self.State.APPROVED)
+
+    @property
+    def rate_pct(self) -> Decimal:
+        return self.rate_per_year * 100
+
+    @property
+    def payment_usd(self) -> Decimal:
+        """A month's payment by the lender's terms, to the cent."""
+        return level_payment_usd(self.amount_usd, self.rate_per_year, self.months)
 
 
 class LenderCondition(models.Model):

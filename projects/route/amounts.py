@@ -41,6 +41,20 @@ def shares(total: Decimal, percents: Sequence[Decimal]) -> list[Decimal]:
     return [*found, left] if percents else []
 
 
+def level_payment_usd(principal_usd: Decimal, rate_per_year: Decimal, months: int) -> Decimal:
+    """Monthly payment of a level-payment loan at the end of each month, to the cent: P i / (1 - (1 + i)^-n).
+
+    ``rate_per_year``: nominal, as a fraction. The lender's own rounding of the last payment isn't modelled. Raises
+    ValueError for a term below one month.
+    """
+    if months < 1:
+        raise ValueError("a loan needs at least one month")
+    rate = rate_per_year / 12
+    if rate == 0:
+        return cents(principal_usd / months)
+    return cents(principal_usd * rate / (1 - (1 + rate) ** -months))
+
+
 @dataclass(frozen=True)
 class Bill:
     key: int

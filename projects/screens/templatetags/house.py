@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
+from projects.actions.amounts import usd as amount_words
 from projects.route.standing_types import Standing
 from projects.screens import oneline
 from projects.screens.tasks import task
@@ -56,6 +57,12 @@ def usd(value) -> str:
         return ""
     sign = "−" if value < 0 else ""
     return f"{sign}${abs(value):,.0f}"
+
+
+@register.filter
+def cents(value) -> str:
+    """ "$38,420.00": money to be paid, to the cent."""
+    return "" if value is None or value == "" else amount_words(value)
 
 
 _SYMBOLS = {
