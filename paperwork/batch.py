@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from paperwork.issue import paper_problems
 from paperwork.kinds import KINDS, PaperKind
+from paperwork.sources import sources_of
 from projects.actions.problems import Problem
 from projects.models import Job
 from projects.screens.office.papers import PAPERS, belongs
@@ -24,4 +24,5 @@ def kinds_of(job: Job) -> list[PaperKind]:
 
 
 def readiness(job: Job) -> list[Ready]:
-    return [Ready(kind, tuple(paper_problems(job=job, kind=kind.key))) for kind in kinds_of(job)]
+    sources = sources_of(job)
+    return [Ready(kind, tuple(kind.problems(sources))) for kind in kinds_of(job)]
