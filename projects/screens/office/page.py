@@ -10,7 +10,6 @@ from django.utils import timezone
 
 from projects.actions import journal_money
 from projects.actions.sharing_site import at_the_same_site
-from projects.actions import journal_money
 from projects.models import Design, Job, LeadAnswers, Person
 from projects.queries import JobPage
 from projects.route.facts import JobFacts, Mark
