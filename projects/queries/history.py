@@ -13,8 +13,18 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from projects.actions.findings import today as office_today
-from projects.models import Inspection, Interconnection, Job, JobMark, JournalEntry, Permit, PermitSubmission, Stage
-from projects.route.forecast.course import Course, Spell, course, spells
+from projects.models import (
+    Inspection,
+    Interconnection,
+    Job,
+    JobMark,
+    JournalEntry,
+    Pause,
+    Permit,
+    PermitSubmission,
+    Stage,
+)
+from projects.route.forecast.course import Course, Rest, Spell, course, spells
 from projects.route.forecast.legs import legs_for
 from projects.route.forecast.posterior import LegPosterior, fit
 
@@ -70,17 +80,18 @@ def _key(today: date, more: str = "") -> str:
 
 
 def courses(jobs: QuerySet[Job]) -> list[Course]:
-    """Each job's way through the legs, in the jobs' order: seven queries, however many."""
+    """Each job's way through the legs, in the jobs' order: eight queries, however many."""
     rows = list(jobs.values(*COLUMNS))
     ids = [row["pk"] for row in rows]
     marks: dict[int, dict[str, date]] = defaultdict(dict)
     for job_id, key, on in JobMark.objects.filter(job__in=ids, withdrawn_at=None).values_list("job_id", "key", "on"):
         marks[job_id][key] = on
     issued: dict[int, dict[str, date | None]] = defaultdict(dict)
-    for job_id, kind, on in Permit.objects.filter(job__in=ids).values_list("job_id", "kind", "issued_on"):
+    live = Permit.objects.filter(job__in=ids, voided_on=None)
+    for job_id, kind, on in live.values_list("job_id", "kind", "issued_on"):
         issued[job_id][kind] = on
     submitted: dict[int, dict[str, date]] = defaultdict(dict)
-    rounds = PermitSubmission.objects.filter(permit__job__in=ids, round=1)
+    rounds = PermitSubmission.objects.filter(permit__job__in=ids, permit__voided_on=None, round=1)
     for job_id, kind, on in rounds.order_by().values_list("permit__job_id", "permit__kind", "submitted_on"):
         submitted[job_id][kind] = on
     passed = dict(
@@ -90,6 +101,12 @@ def courses(jobs: QuerySet[Job]) -> list[Course]:
     )
     days = ("submitted_on", "approved_on", "agreement_signed_on", "permission_on")
     grid = {row["job_id"]: row for row in Interconnection.objects.filter(job__in=ids).values("job_id", *days)}
+    rests: dict[int, list[Rest]] = defaultdict(list)
+    today = office_today()
+    for pause in Pause.objects.filter(job__in=ids):
+        until = pause.ended_on or max(pause.look_again_on, today)
+        moratorium = pause.cause == Pause.Cause.MORATORIUM
+        rests[pause.job_id].append(Rest(pause.on, until, running=pause.ended_on is None, utility=moratorium))
     closed = {
         job_id: on or timezone.localdate(at)
         for job_id, on, at in JournalEntry.objects.filter(
@@ -99,7 +116,7 @@ def courses(jobs: QuerySet[Job]) -> list[Course]:
         .values_list("job_id", "effective_on", "at")
     }
     return [
-        _course(row, marks[pk], issued[pk], submitted[pk], passed.get(pk), grid.get(pk, {}), closed.get(pk))
+        _course(row, marks[pk], issued[pk], submitted[pk], passed.get(pk), grid.get(pk, {}), closed.get(pk), rests[pk])
         for pk, row in zip(ids, rows, strict=True)
     ]
 
@@ -112,6 +129,7 @@ def _course(
     passed_on: date | None,
     grid: dict[str, Any],
     closed_on: date | None,
+    rests: list[Rest],
 ) -> Course:
     branches = _branches(row)
     stage = ORDER[row["stage"]]
@@ -139,6 +157,7 @@ def _course(
         utility=utility_key(row["utility_id"]),
         booked_on=row["install_on"],
         ended_on=closed_on if row["outcome"] else None,
+        rests=tuple(rests),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from projects.route.forecast.legs import BY_KEY, LEGS, before
@@ -15,6 +15,22 @@ class Progress:
 
     entered: date | None
     left: date | None
+    rested: int = 0
+    """Days after ``entered`` that don't count, since the job was paused: the running pause up to its end."""
+    worked: int | None = None
+    """Days that do count so far, where the job has rested; None: all since ``entered``."""
+
+
+@dataclass(frozen=True)
+class Rest:
+    """A pause: the job stood still from ``on`` until, not including, ``until`` (of a running one: when it is expected
+    to go on). It stops the legs that go at our own pace; one of the utility's making stops the utility's too.
+    """
+
+    on: date
+    until: date
+    running: bool = False
+    utility: bool = False
 
 
 @dataclass(frozen=True)
@@ -29,6 +45,19 @@ class Course:
     """Day booked for the installation."""
     ended_on: date | None = None
     """When the job was lost or cancelled: how long it would have taken stays unknown from there on."""
+    rests: tuple[Rest, ...] = ()
+    """Oldest first."""
+
+    @property
+    def resumes_on(self) -> date | None:
+        return next((rest.until for rest in self.rests if rest.running), None)
+
+    def rests_of(self, key: str) -> tuple[Rest, ...]:
+        """Those that stop this leg."""
+        pace = BY_KEY[key].pace
+        if pace == "jurisdiction":
+            return ()
+        return tuple(rest for rest in self.rests if not pace or rest.utility)
 
     def group(self, key: str) -> str:
         pace = BY_KEY[key].pace
@@ -62,6 +91,7 @@ def course(
     utility: str = "",
     booked_on: date | None = None,
     ended_on: date | None = None,
+    rests: tuple[Rest, ...] = (),
 ) -> Course:
     """Puts ends together: a leg begins when the last leg before it ended, or on its day in ``starts``.
 
@@ -92,11 +122,32 @@ def course(
             days = [day for day in earlier_ends if day is not None]
             entered = received if not earlier_ends else max(days) if len(days) == len(earlier_ends) else None
         legs[leg.key] = Progress(entered, known.get(leg.key))
-    return Course(job, legs, jurisdiction, utility, booked_on, ended_on)
+    made = Course(job, legs, jurisdiction, utility, booked_on, ended_on, tuple(sorted(rests, key=lambda r: r.on)))
+    if rests:
+        legs.update({key: _rested(progress, made.rests_of(key)) for key, progress in legs.items()})
+    return made
+
+
+def _rested(progress: Progress, rests: tuple[Rest, ...]) -> Progress:
+    """A leg under way, with the days of rest in it told apart from those of work."""
+    if progress.entered is None or progress.left is not None:
+        return progress
+    entered = progress.entered
+    inside = [rest for rest in rests if rest.until > entered]
+    rested = sum((rest.until - max(rest.on, entered)).days for rest in inside)
+    running = next((rest for rest in inside if rest.running), None)
+    if running is None:
+        return replace(progress, rested=rested)
+    before_it = sum((rest.until - max(rest.on, entered)).days for rest in inside if not rest.running)
+    return replace(progress, rested=rested, worked=max(0, (running.on - entered).days - before_it))
 
 
 def spells(found: Course, as_of: date) -> list[Spell]:
-    """Every leg begun by ``as_of``. A leg that ended before it could begin (an early application) took no days."""
+    """Every leg begun by ``as_of``. A leg that ended before it could begin (an early application) took no days.
+
+    A leg during which the job was paused is known to have lasted at least until then: it is censored at the pause,
+    whatever became of it later. One that began during a pause begins to count when the job goes on.
+    """
     stop = min(as_of, found.ended_on) if found.ended_on else as_of
     rows = []
     for key, progress in found.legs.items():
@@ -104,5 +155,14 @@ def spells(found: Course, as_of: date) -> list[Spell]:
             continue
         finished = progress.left is not None and progress.left <= stop
         until = progress.left if progress.left is not None and finished else stop
-        rows.append(Spell(found.job, key, max(0, (until - progress.entered).days), finished, found.group(key)))
+        entered = progress.entered
+        for rest in found.rests_of(key):
+            if rest.on <= entered < rest.until:
+                entered = rest.until
+            elif entered < rest.on < until:
+                finished, until = False, rest.on
+                break
+        if entered > stop:
+            continue
+        rows.append(Spell(found.job, key, max(0, (until - entered).days), finished, found.group(key)))
     return rows

@@ -86,9 +86,15 @@ def simulate(
         elapsed = 0.0
         if progress.entered is not None:
             start = np.full(draws, float((progress.entered - today).days))
-            elapsed = max(0.0, -float(start[0]))
+            elapsed = max(0.0, -float(start[0]) - progress.rested)
+            if progress.rested:
+                # Days of rest are no days of this leg: it ends so much later, and has taken so much less.
+                start = start + progress.rested
+                elapsed = elapsed if progress.worked is None else float(progress.worked)
         else:
             start = np.maximum(np.max([ends[earlier] for earlier in before(key, present)], axis=0), 0.0)
+            if course.resumes_on is not None and course.rests_of(key):
+                start = np.maximum(start, float((course.resumes_on - today).days))
         took = _lengths(posterior[key], course.group(key), elapsed, draws, rng) + longer.get(key, 0.0)
         end = np.maximum(start + took, 0.0)
         if key == "scheduling" and course.booked_on is not None and course.booked_on >= today:
