@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from django.test import Client
+from django.urls import reverse
 from django.utils import timezone
 
 from paperwork.content.crew_sheet import cautions, parts_rows, voltage_rows
@@ -85,3 +87,17 @@ def test_cautions_come_with_what_is_there() -> None:
 def test_a_sketch_is_not_built(firm: OfficeProfile, office: Person) -> None:
     job = factories.lead("hybrid")
     assert paper_problems(job=job, kind="crew_sheet")
+
+
+@pytest.mark.django_db
+def test_the_crews_page_leads_to_the_sheet_that_was_issued_last(
+    firm: OfficeProfile, office: Person, client: Client
+) -> None:
+    job = factories.job_at("installation", "hybrid")
+    client.force_login(factories.crew_person())
+    page = reverse("crew-job", args=[job.number])
+    assert reverse("paper-preview", args=[job.number, "crew_sheet"]) in client.get(page).content.decode()
+    issued = issue_paper(job=job, kind="crew_sheet", actor=office)
+    address = reverse("paper", args=[issued.number])
+    assert address in client.get(page).content.decode()
+    assert client.get(address).content == bytes(issued.content)

@@ -153,6 +153,7 @@ def _page(request: HttpRequest, found: Job, wrong: dict[str, forms.Form] | None 
         "job": found,
         "standing": standing,
         "system_line": _system_line(study),
+        "job_sheet": found.paper_issues.filter(kind="crew_sheet").order_by("-pk").first(),
         "stop": installation_problems(facts) if _at_the_door(standing) else [],
         "duties": [_duty(found, step, wrong) for step in duties],
         "refused": _without_place(wrong, duties),
@@ -160,6 +161,7 @@ def _page(request: HttpRequest, found: Job, wrong: dict[str, forms.Form] | None 
         "photo_form": wrong.get("photo") or PhotoForm(auto_id="id_photo_%s"),
         "headline": [row for row in of_study(study.headline) if row[0] not in NOT_FOR_THE_ROOF] if study else [],
         "circuits": result["electrical"]["circuits"] if result else [],
+        "study": study,
     }
     return render(request, "crew/job.html", context, status=422 if wrong else 200)
 
