@@ -8,6 +8,8 @@ from collections.abc import Iterator
 
 PHONE = re.compile(r"[\d\s().+-]+")
 PHONE_DIGITS = 10
+PHONE_LENGTHS = (7, 10, 11)
+"""Without and with the area code, and with the country's 1; "2026-0147" is a permit's number."""
 EDGES = re.compile(r"^[\W_]+|[\W_]+$")
 PART = re.compile(r"(?<=[\W_])[^\W_]")
 PART_END = re.compile(r"[^\W_]+$")
@@ -39,7 +41,7 @@ def terms_of(text: str, longest: int) -> set[str]:
 def wanted_terms(text: str, longest: int) -> list[str]:
     """What somebody looks for: every one must begin a term. The longest first, since it says most."""
     digits = re.sub(r"\D", "", text)
-    if len(digits) >= 7 and PHONE.fullmatch(text.strip()):
+    if len(digits) in PHONE_LENGTHS and PHONE.fullmatch(text.strip()):
         return [digits[-PHONE_DIGITS:]]
     words: Iterator[str] = (EDGES.sub("", token) or token for token in plain(text).split())
     return sorted({word[:longest] for word in words}, key=lambda word: (-len(word), word))

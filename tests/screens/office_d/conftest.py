@@ -1,0 +1,29 @@
+"""Signed-in browsers of each role."""
+
+from __future__ import annotations
+
+import pytest
+from django.test import Client
+
+from tests.factories import crew_person, office_person, owner_person
+
+
+def signed_in(person) -> Client:
+    client = Client()
+    client.force_login(person)
+    return client
+
+
+@pytest.fixture
+def office(db) -> Client:
+    return signed_in(office_person())
+
+
+@pytest.fixture
+def crew(db) -> Client:
+    return signed_in(crew_person())
+
+
+@pytest.fixture
+def owner(db) -> Client:
+    return signed_in(owner_person())
