@@ -11,14 +11,16 @@ from projects.actions import device_entries
 from projects.screens.access import View
 
 HEADER = "X-Entry-Key"
+PERSON = "X-Entry-Person"
 LONGEST_KEY = 64
 
 
 def kept_once(view: View) -> View:
     """For a view that redirects once it has recorded what was posted.
 
-    With a key in the header, a success is answered 204 (the words for the person wait for the next page), and the same
-    key once more is answered 204 without recording anything. Whatever else the view answers goes back as it is.
+    With a key in the header (and the number of the person who typed it), a success is answered 204 (the words for the
+    person wait for the next page), and the same key once more is answered 204 without recording anything. Whatever
+    else the view answers goes back as it is.
     """
 
     @wraps(view)
@@ -28,6 +30,9 @@ def kept_once(view: View) -> View:
             return view(request, *args, **kwargs)
         if len(key) > LONGEST_KEY:
             return HttpResponse("That key is too long.", status=400, content_type="text/plain")
+        if request.headers.get(PERSON) != str(request.user.pk):
+            # Typed by one person, sent after another signed in on the same tablet: it waits for the first.
+            return HttpResponse("Somebody else is signed in.", status=409, content_type="text/plain")
         refusal: HttpResponse | None = None
         try:
             with device_entries.once(actor=request.user, key=key, address=request.path) as fresh:  # type: ignore[arg-type]

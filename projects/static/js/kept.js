@@ -40,10 +40,10 @@
     try {
       const answer = await fetch(entry.url, {
         method: "POST", body, redirect: "manual", signal: patience.signal,
-        headers: { "X-Entry-Key": entry.key, "X-CSRFToken": cookie("csrftoken") },
+        headers: { "X-Entry-Key": entry.key, "X-Entry-Person": entry.person, "X-CSRFToken": cookie("csrftoken") },
       });
       if (answer.status === 204) return { state: "sent" };
-      if (answer.type === "opaqueredirect" || answer.status === 403) return { state: "sign in" };
+      if (answer.type === "opaqueredirect" || answer.status === 403 || answer.status === 409) return { state: "sign in" };
       if (answer.status >= 500 || answer.status === 429) return { state: "no signal" };
       return { state: REFUSED, why: await reasons(answer) };
     } catch {
@@ -190,7 +190,6 @@
 
   document.addEventListener("DOMContentLoaded", async () => {
     document.querySelector(".page")?.prepend(tray);
-    document.querySelector('form[action="/sign-out/"]')?.addEventListener("submit", () => caches.delete("rafterbook-pages"));
     await show();
     if ((await entries()).length) await sendAll();
     if (navigator.serviceWorker) {

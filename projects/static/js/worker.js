@@ -4,6 +4,7 @@
 const PAGES = "rafterbook-pages";
 const FILES = "rafterbook-files";
 const WAIT_MS = 4000; // on a roof a request hangs more often than it fails
+let signOuts = 0; // a page that was asked for before a sign-out must not come back onto the tablet after it
 const KEPT_PAGE = /^\/crew\/(\d+\/)?$|^\/jobs\/\d+\/site\/(planes\/new\/|obstructions\/new\/)?$/;
 
 self.addEventListener("install", () => self.skipWaiting());
@@ -12,7 +13,12 @@ self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim(
 self.addEventListener("fetch", (event) => {
   const request = event.request;
   const address = new URL(request.url);
-  if (request.method !== "GET" || address.origin !== self.location.origin) return;
+  if (address.origin !== self.location.origin) return;
+  if (request.method === "POST" && address.pathname === "/sign-out/") {
+    signOuts += 1;
+    event.waitUntil(caches.delete(PAGES));
+  }
+  if (request.method !== "GET") return;
   if (KEPT_PAGE.test(address.pathname) && !address.search && !request.headers.has("HX-Request"))
     event.respondWith(networkFirst(request, PAGES, address.pathname));
   else if (address.pathname.startsWith("/static/")) event.respondWith(networkFirst(request, FILES, address.pathname));
@@ -20,9 +26,11 @@ self.addEventListener("fetch", (event) => {
 
 async function networkFirst(request, name, key) {
   const kept = await caches.match(key, { cacheName: name });
+  const before = signOuts;
   const fresh = fetch(request).then(async (answer) => {
     // A redirect to the sign-in page is an answer, but not this page.
-    if (answer.ok && !answer.redirected && answer.type === "basic") await (await caches.open(name)).put(key, answer.clone());
+    const page = answer.ok && !answer.redirected && answer.type === "basic";
+    if (page && before === signOuts) await (await caches.open(name)).put(key, answer.clone());
     return answer;
   });
   if (!kept) return fresh.catch(() => (request.mode === "navigate" ? nothingKept() : Response.error()));

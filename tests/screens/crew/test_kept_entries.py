@@ -29,8 +29,12 @@ def being_installed() -> Job:
     return job
 
 
-def send(client: Client, view: str, job: Job, sent_as: str = KEY, **typed):
-    return client.post(reverse(view, args=[job.number]), typed, headers={"X-Entry-Key": sent_as})
+def send(client: Client, view: str, job: Job, sent_as: str = KEY, typed_by: str = "", **typed):
+    return client.post(
+        reverse(view, args=[job.number]),
+        typed,
+        headers={"X-Entry-Key": sent_as, "X-Entry-Person": typed_by or client.session.get("_auth_user_id", "")},
+    )
 
 
 def start(client: Client, job: Job, sent_as: str = KEY, **typed):
@@ -74,6 +78,12 @@ def test_who_is_not_signed_in_is_sent_to_sign_in_and_nothing_is_taken():
     assert not DeviceEntry.objects.exists()
 
 
+def test_nothing_is_taken_in_the_name_of_somebody_else():
+    job = being_installed()
+    assert start(signed_in(office_person()), job, typed_by=str(crew_person().pk)).status_code == 409
+    assert not DeviceEntry.objects.exists() and not JobMark.objects.filter(job=job, key="install_started").exists()
+
+
 def test_without_a_key_the_form_works_as_ever():
     crew, job = signed_in(crew_person()), being_installed()
     answer = crew.post(reverse("crew-mark", args=[job.number]), {"key": "install_started", "on": timezone.localdate()})
@@ -90,7 +100,7 @@ def test_a_photograph_and_a_roof_plane_are_taken_in_once_too():
     planes = RoofPlane.objects.filter(site=job.site).count()
     plane = {
         "name": "Barn",
-        "covering": "asphalt_shingle",
+        "covering": "shingle",
         "azimuth_deg": "180",
         "tilt_deg": "30",
         "width_m": "30",

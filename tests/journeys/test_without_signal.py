@@ -1,0 +1,150 @@
+"""The crew on a roof with no signal: the day can still be read, and nothing recorded is lost or counted twice."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
+
+from projects.actions import marks
+from projects.models import Evidence, Job, JobMark
+from tests.factories import crew_person, office_person
+from tests.journeys.addresses import client_of
+from tests.journeys.people import photo
+from tests.screens.crew.test_crews_pages import being_installed
+
+pytestmark = [pytest.mark.journey, pytest.mark.django_db(transaction=True)]
+
+STARTED = "install_started"
+
+
+@pytest.fixture
+def tablet(live_server, chromium: Browser) -> Iterator[BrowserContext]:
+    context = chromium.new_context(base_url=live_server.url, viewport={"width": 1180, "height": 820})
+    context.set_default_timeout(15_000)
+    holds(context, live_server.url, crew_person())
+    yield context
+    context.close()
+
+
+def holds(context: BrowserContext, address: str, person) -> None:
+    session = client_of(person).cookies["sessionid"].value
+    context.add_cookies([{"name": "sessionid", "value": session, "url": address}])
+
+
+@pytest.fixture
+def job(transactional_db) -> Job:
+    return being_installed()
+
+
+def stocked(tablet: BrowserContext, job: Job) -> Page:
+    """The crew's day was opened in the morning, where there was a signal."""
+    page = tablet.new_page()
+    page.goto("/crew/")
+    for _ in range(60):
+        if page.evaluate("async path => Boolean(await caches.match(path))", f"/crew/{job.number}/"):
+            return page
+        page.wait_for_timeout(250)
+    raise AssertionError("The day's pages were not kept.")
+
+
+def records_the_start(page: Page) -> None:
+    page.locator(f"#{STARTED} button, section.duty form:has(input[value={STARTED}]) button").first.click()
+
+
+def tray(page: Page):
+    return page.locator("#kept")
+
+
+def test_what_is_recorded_without_a_signal_is_kept_and_sent_later(tablet, job) -> None:
+    page = stocked(tablet, job)
+    tablet.set_offline(True)
+    page.goto(f"/crew/{job.number}/")
+    expect(page.locator("h1")).to_have_text(job.customer.name)
+    expect(tray(page)).to_contain_text("No signal")
+
+    records_the_start(page)
+    expect(tray(page)).to_contain_text("1 entry on this tablet, not yet sent")
+    page.locator("input[type=file]").set_input_files({"name": "a.jpg", "mimeType": "image/jpeg", "buffer": photo(90)})
+    page.locator("#photo select").select_option("array")
+    page.locator("#photo button").click()
+    expect(tray(page)).to_contain_text("2 entries on this tablet, not yet sent")
+    page.reload()  # the tablet was put away and taken out again
+    expect(tray(page)).to_contain_text("2 entries on this tablet, not yet sent")
+    expect(page.locator(".kept-note").first).to_contain_text("Kept on this tablet at")
+    assert not JobMark.objects.filter(job=job, key=STARTED).exists()
+
+    tablet.set_offline(False)
+    expect(tray(page)).to_contain_text("2 entries that were kept here have been sent.")
+    assert JobMark.objects.get(job=job, key=STARTED).recorded_by == crew_person()
+    assert Evidence.objects.filter(job=job, kind="array").count() == 1
+    page.goto(f"/crew/{job.number}/")
+    expect(page.locator(".notices")).to_contain_text("Recorded: ")
+    expect(tray(page)).to_be_hidden()
+
+
+def test_an_answer_that_got_lost_does_not_record_twice(tablet, job) -> None:
+    page = stocked(tablet, job)
+    page.goto(f"/crew/{job.number}/")
+
+    def loses_the_answer(route: Route) -> None:
+        route.fetch()
+        route.abort()
+
+    page.route(re.compile("/mark/$"), loses_the_answer, times=1)
+    records_the_start(page)
+    expect(tray(page)).to_contain_text("1 entry on this tablet, not yet sent")
+    assert JobMark.objects.filter(job=job, key=STARTED).count() == 1
+    page.goto("/crew/")
+    expect(tray(page)).to_contain_text("What was kept here has been sent.")
+    assert JobMark.objects.filter(job=job, key=STARTED).count() == 1
+
+
+def test_what_the_office_refuses_later_says_why_and_stays_until_it_is_thrown_away(tablet, job) -> None:
+    page = stocked(tablet, job)
+    tablet.set_offline(True)
+    page.goto(f"/crew/{job.number}/")
+    records_the_start(page)
+    expect(tray(page)).to_contain_text("not yet sent")
+    marks.record_mark(job=job, key=STARTED, on=timezone.localdate(), actor=office_person())  # the office was quicker
+    tablet.set_offline(False)
+    expect(tray(page)).to_contain_text("Refused: ")
+    page.reload()
+    expect(tray(page)).to_contain_text("Refused: ")
+    page.once("dialog", lambda dialog: dialog.accept())
+    tray(page).get_by_role("button", name="Throw away").click()
+    expect(tray(page)).to_be_hidden()
+    assert JobMark.objects.filter(job=job, key=STARTED).count() == 1
+
+
+def test_a_shared_tablet_sends_nothing_in_another_persons_name(tablet, job, live_server) -> None:
+    page = stocked(tablet, job)
+    tablet.set_offline(True)
+    page.goto(f"/crew/{job.number}/")
+    records_the_start(page)
+    expect(tray(page)).to_contain_text("not yet sent")
+    holds(tablet, live_server.url, office_person())
+    tablet.set_offline(False)
+    page.goto("/crew/")
+    expect(tray(page)).to_contain_text("1 more from somebody else")
+    assert not JobMark.objects.filter(job=job, key=STARTED).exists()
+
+
+def test_with_a_signal_a_mistake_is_shown_beside_its_field_as_ever(tablet, job) -> None:
+    page = stocked(tablet, job)
+    page.goto(f"/crew/{job.number}/")
+    form = page.locator(f"section.duty form:has(input[value={STARTED}])")
+    form.locator("input[type=date]").fill("2999-01-01")
+    form.locator("button").click()
+    expect(page.locator(".error").first).to_contain_text("This day has not come yet.")
+    expect(tray(page)).to_be_hidden()
+
+
+def test_signing_out_takes_the_customers_pages_off_the_tablet(tablet, job) -> None:
+    page = stocked(tablet, job)
+    page.get_by_role("button", name="Sign out").click()
+    page.wait_for_url("**/sign-in/**")
+    assert page.evaluate("caches.has('rafterbook-pages')") is False
