@@ -58,52 +58,60 @@ class Rays:
     dz: Floats
 
 
-def rays(obstruction: Obstruction, points: Floats, directions: Floats) -> Rays:
-    """``points`` and ``directions`` (k, 3) are east, north, up; directions of length one."""
+def placed(obstruction: Obstruction, points: Floats) -> tuple[Floats, Floats, Floats]:
+    """Points (k, 3) given as east, north, up, in the shape's frame: a, b, z of shape (k,) each."""
     place = frame(obstruction)
     east, north = points[:, 0] - place.x_m, points[:, 1] - place.y_m
-    de, dn = directions[:, 0], directions[:, 1]
-    return Rays(
-        a=east * place.across[0] + north * place.across[1],
-        b=east * place.along[0] + north * place.along[1],
-        z=points[:, 2],
-        da=de * place.across[0] + dn * place.across[1],
-        db=de * place.along[0] + dn * place.along[1],
-        dz=directions[:, 2],
-    )
+    a = east * place.across[0] + north * place.across[1]
+    return a, east * place.along[0] + north * place.along[1], points[:, 2]
+
+
+def turned(obstruction: Obstruction, directions: Floats) -> tuple[Floats, Floats, Floats]:
+    """Directions (k, 3) of length one in the shape's frame."""
+    place = frame(obstruction)
+    east, north = directions[:, 0], directions[:, 1]
+    da = east * place.across[0] + north * place.across[1]
+    return da, east * place.along[0] + north * place.along[1], directions[:, 2]
+
+
+def rays(obstruction: Obstruction, points: Floats, directions: Floats) -> Rays:
+    """One ray from each of the points (k, 3) in the direction (k, 3) beside it."""
+    return Rays(*placed(obstruction, points), *turned(obstruction, directions))
+
+
+def by_azimuth(directions: Floats) -> Ints:
+    """The order in which directions (n, 3) run around the horizon, as ``may_meet`` wants them."""
+    return np.argsort(np.arctan2(directions[:, 0], directions[:, 1]), kind="stable")
 
 
 def may_meet(obstruction: Obstruction, points: Floats, directions: Floats) -> tuple[Ints, Ints]:
     """Which pairs of a point (p, 3) and a direction (n, 3) can meet the shape at all, as two index arrays.
 
-    A quick test by the enclosing upright cylinder, first for all points as one, then for each: most pairs fail it.
+    A quick test by the enclosing upright cylinder. The directions have to run around the horizon (``by_azimuth``): from
+    each point the cylinder covers one stretch of them, found by halving, of which those over its top drop out.
     """
     place = frame(obstruction)
     radius = 0.5 * float(np.hypot(obstruction.width_m, depth_m(obstruction)))
-    away = np.array([place.x_m, place.y_m]) - points[:, :2]
+    east, north = place.x_m - points[:, 0], place.y_m - points[:, 1]
     rise = top_m(obstruction) - points[:, 2]
-    middle = away.mean(axis=0)
-    spread = float(np.hypot(*(away - middle).T).max())
-    chosen = np.flatnonzero(_towards(middle[None, :], radius + spread, rise.max(keepdims=True), directions)[0])
-    mask = _towards(away, radius, rise, directions[chosen])
-    point, way = np.nonzero(mask)
-    return point.astype(np.int64), chosen[way].astype(np.int64)
-
-
-def _towards(away: Floats, radius: float, rise: Floats, directions: Floats) -> Mask:
-    """Whether directions (n, 3) can meet an upright cylinder that stands ``away`` (p, 2) and rises (p,); (p, n)."""
-    gap = np.hypot(away[:, 0], away[:, 1])
+    gap = np.hypot(east, north)
     outside = gap > radius * 1.001
-    # The cylinder is faced where the direction's part along the way to it is at least level * narrowest.
-    narrowest = np.where(outside, np.sqrt(np.maximum(1.0 - np.square(radius / np.maximum(gap, 1e-9)), 0.0)), -2.0)
-    lowest = np.where(outside, (gap - radius) / np.maximum(rise, 1e-9), 0.0)
-    unit = away / np.maximum(gap, 1e-9)[:, None]
-    level = np.hypot(directions[:, 0], directions[:, 1])[None, :]
-    along = unit[:, 0:1] * directions[:, 0] + unit[:, 1:2] * directions[:, 1]
-    faced = along >= level * narrowest[:, None] - 1e-9
+    half = np.where(outside, np.arcsin(np.minimum(radius / np.maximum(gap, 1e-9), 1.0)), np.pi) + 1e-9
     # Not over its top: up / level <= rise / (gap - radius).
-    faced &= directions[:, 2] * lowest[:, None] <= level + 1e-9
-    return np.asarray(faced & (rise > 0.0)[:, None])
+    lowest = np.where(outside, (gap - radius) / np.maximum(rise, 1e-9), 0.0)
+    azimuth = np.arctan2(directions[:, 0], directions[:, 1])
+    n = azimuth.size
+    around = np.concatenate((azimuth - 2.0 * np.pi, azimuth, azimuth + 2.0 * np.pi))
+    centre = np.arctan2(east, north)
+    first = np.searchsorted(around, centre - half)
+    count = np.minimum(np.searchsorted(around, centre + half, side="right") - first, n)
+    count[rise <= 0.0] = 0
+    point = np.repeat(np.arange(points.shape[0]), count)
+    begins = np.cumsum(count) - count
+    way = (np.arange(point.size) + np.repeat(first - begins, count)) % n
+    level = np.hypot(directions[:, 0], directions[:, 1])
+    under = directions[way, 2] * lowest[point] <= level[way] + 1e-9
+    return point[under], way[under]
 
 
 def covers(obstruction: Obstruction, points: Floats) -> Mask:

@@ -17,7 +17,7 @@ import numpy as np
 from sizing.climate.hours import Floats, Ints, Mask
 from sizing.roof.outline import corners_of, holds
 from sizing.study.request import Obstruction, RoofPlane
-from sizing.sun.obstacles import covers, hits_box, hits_tree, may_meet, rays
+from sizing.sun.obstacles import Rays, by_azimuth, covers, hits_box, hits_tree, may_meet, placed, turned
 
 POINTS, SKY_POINTS = 144, 89
 """Against 2584 points a year's beam on the plane differs by less than 0.3 % with a chimney standing on it, and by less
@@ -131,9 +131,11 @@ def _met(
     its leaves filter."""
     for obstruction in obstructions:
         points_met, ways_met = may_meet(obstruction, points, aim)
+        a, b, z = placed(obstruction, points)
+        da, db, dz = turned(obstruction, aim)
         for start in range(0, points_met.size, CHUNK):
             point, way = points_met[start : start + CHUNK], ways_met[start : start + CHUNK]
-            ray = rays(obstruction, points[point], aim[way])
+            ray = Rays(a[point], b[point], z[point], da[way], db[way], dz[way])
             if obstruction.kind == "tree":
                 trunk, crown = hits_tree(obstruction, ray)
                 yield obstruction, point, way, trunk, crown
@@ -158,25 +160,30 @@ def beam_factor(
     lit = np.flatnonzero((elevation_deg > 0.0) & (aim @ plane_normal(plane.tilt_deg, plane.azimuth_deg) > 0.0))
     if lit.size == 0:
         return factor
+    lit = lit[by_azimuth(aim[lit])]
     points = free_points(plane, obstructions)
     through = np.ones((len(points), lit.size))
     months = month[lit] - 1
     for obstruction, point, way, solid, leafy in _met(obstructions, points, aim[lit]):
-        passes = transmittance_by_month(obstruction, latitude_deg)[months[way]]
-        through[point, way] *= np.where(solid, 0.0, np.where(leafy, passes, 1.0))
+        through[point[solid], way[solid]] = 0.0
+        if leafy.any():
+            behind = way[leafy]
+            through[point[leafy], behind] *= transmittance_by_month(obstruction, latitude_deg)[months[behind]]
     factor[lit] = through.mean(axis=0)
     return factor
 
 
 @lru_cache(maxsize=8)
 def _sky_patches(patch_deg: float) -> tuple[Floats, Floats]:
-    """Directions (n, 3) and solid angles (n,) of patches that tile the upper half of the sky."""
+    """Directions (n, 3) around the horizon and solid angles (n,) of patches that tile the upper half of the sky."""
     elevations = np.arange(patch_deg / 2.0, 90.0, patch_deg)
     azimuths = np.arange(patch_deg / 2.0, 360.0, patch_deg)
-    grid_e, grid_a = (grid.ravel() for grid in np.meshgrid(elevations, azimuths))
+    grid_a, grid_e = (grid.ravel() for grid in np.meshgrid(azimuths, elevations, indexing="ij"))
     half = np.radians(patch_deg / 2.0)
     solid = np.radians(patch_deg) * (np.sin(np.radians(grid_e) + half) - np.sin(np.radians(grid_e) - half))
-    return directions(grid_e, grid_a), solid
+    aim = directions(grid_e, grid_a)
+    order = by_azimuth(aim)
+    return aim[order], solid[order]
 
 
 def sky_factor(
@@ -195,9 +202,12 @@ def sky_factor(
     through = {share: np.ones((len(points), len(aim))) for share in set(shades)}
     first_month = {share: shades.index(share) for share in through}
     for obstruction, point, way, stopped, leafy in _met(obstructions, points, aim):
+        dark, filtered = (point[stopped], way[stopped]), (point[leafy], way[leafy])
         passes = transmittance_by_month(obstruction, latitude_deg)
         for share, left in through.items():
-            left[point, way] *= np.where(stopped, 0.0, np.where(leafy, passes[first_month[share]], 1.0))
+            left[dark] = 0.0
+            if filtered[0].size:
+                left[filtered] *= passes[first_month[share]]
     by_share = {share: float(left.mean(axis=0) @ weight) for share, left in through.items()}
     return np.array([by_share[share] for share in shades])
 
