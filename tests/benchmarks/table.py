@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import resource
 import statistics
+import subprocess
+import sys
 import time
+import tracemalloc
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import count as count_up
 from typing import Any
 
 import numpy as np
@@ -20,10 +24,13 @@ from sizing.search import Wish, search
 from sizing.study.example import example_request
 from sizing.study.run import run_study
 from sizing.sun.position import sun_year
+from sizing.sun.shade import beam_factor
 from tests.benchmarks.references import (
     PLANT,
+    every_ray_beam_factor,
     loop_off_grid,
     loop_ride_through,
+    obstructions,
     pandas_plane_w,
     storm_weather,
 )
@@ -36,6 +43,9 @@ class Row:
     ours_ms: float
     plain_ms: float | None
     agreement: str
+    apart: float = 0.0
+    """Largest difference from the reference."""
+    megabytes: float = 0.0
 
 
 def median_ms(work: Callable[[], Any], times: int) -> float:
@@ -52,7 +62,8 @@ def rows() -> Iterator[Row]:
     yield from outages()
     yield off_grid()
     yield searching()
-    yield Row("study, request to result, warm", _study_ms(), None, "")
+    yield from shade()
+    yield from studies()
 
 
 def planes() -> Iterator[Row]:
@@ -79,6 +90,29 @@ def planes() -> Iterator[Row]:
     plain_ms = median_ms(plain, 3)
     yield Row("four planes, one year, sun cached", median_ms(ours, 9), plain_ms, says)
     yield Row("four planes, one year, nothing cached", median_ms(cold, 5), plain_ms, says)
+
+
+def shade() -> Iterator[Row]:
+    """A year of beam shade on one plane. Sample points come in Fibonacci numbers: 34 and 144 for 30 and 100."""
+    request = example_request()
+    climate = choose_climate(request.site, request.climate).hours
+    sun = sun_year(climate.latitude_deg, climate.longitude_deg, climate.elevation_m, climate.utc_offset_h)
+    for count, number in ((34, 10), (144, 30)):
+        around = obstructions(number)
+        asked = (request.planes[0], around, climate.latitude_deg, sun.elevation_deg, sun.azimuth_deg, climate.month)
+        work = partial(beam_factor, *asked, count)
+        ours = work()
+        begun = time.process_time()
+        plain = every_ray_beam_factor(*asked, count)
+        plain_ms = (time.process_time() - begun) * 1000
+        tracemalloc.start()
+        work()
+        megabytes = tracemalloc.get_traced_memory()[1] / 1e6
+        tracemalloc.stop()
+        apart = float(np.abs(ours - plain).max())
+        says = f"hours within {apart:.0e}; {megabytes:.0f} MB at most"
+        label = f"shade, {count} points x {number} obstructions, one year"
+        yield Row(label, median_ms(work, 7), plain_ms, says, apart, megabytes)
 
 
 def outages() -> Iterator[Row]:
@@ -126,6 +160,48 @@ def searching() -> Row:
     megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     says = f"{last[0].passing:,} pass; whole process at most {megabytes:.0f} MB"
     return Row(f"search, {last[0].tried:,} candidates", spent, None, says)
+
+
+def studies() -> Iterator[Row]:
+    yield Row("study, request to result, warm", _study_ms(), None, "")
+    yield Row(
+        "study of other trees, the rest warm", _other_trees_ms(), None, "two planes, a tree and a chimney changed"
+    )
+    yield _cold_study()
+
+
+def _other_trees_ms() -> float:
+    request, turn = example_request(), count_up(1)
+    run_study(request)
+
+    def work() -> None:
+        taller = 0.001 * next(turn)
+        run_study(
+            replace(
+                request,
+                obstructions=tuple(replace(item, height_m=item.height_m + taller) for item in request.obstructions),
+            )
+        )
+
+    return median_ms(work, 5)
+
+
+def _cold_study() -> Row:
+    """A process of its own, Python's start and every import included."""
+    code = "from sizing.study.example import example_request as e; from sizing.study.run import run_study as r; r(e())"
+
+    def work() -> float:
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        subprocess.run([sys.executable, "-c", code], check=True)
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        return (after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime) * 1000
+
+    return Row(
+        "study, request to result, cold process",
+        statistics.median(work() for _ in range(3)),
+        None,
+        "Python's start included",
+    )
 
 
 def _study_ms() -> float:
