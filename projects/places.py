@@ -91,7 +91,7 @@ def _checked(latitude_deg: float | None, longitude_deg: float | None) -> tuple[f
     return latitude_deg, longitude_deg
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=4096)
 def _zip_entry(five: str) -> dict[str, object] | None:
     import zipcodes  # reads its list on import: not at start-up
 
@@ -125,6 +125,7 @@ def _middle_of(points: list[tuple[float, float]]) -> tuple[float, float]:
     return sum(lat for lat, _ in points) / len(points), sum(lon for _, lon in points) / len(points)
 
 
+@lru_cache(maxsize=4096)
 def time_zone(latitude_deg: float, longitude_deg: float) -> str:
     from tzfpy import get_tz
 
@@ -141,6 +142,7 @@ def elevation_m(latitude_deg: float, longitude_deg: float) -> float:
     return 0.0 if pixel == 255 else max(-450.0, pixel * 28.0 - 450.0)
 
 
+@lru_cache(maxsize=4096)
 def _altitude_pixel(latitude_deg: float, longitude_deg: float) -> int:
     from importlib.util import find_spec
     from pathlib import Path

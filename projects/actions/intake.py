@@ -6,18 +6,10 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from django.db import IntegrityError, transaction
-from django.utils import timezone
-
-from projects.actions import answers, authorities, contact, journal, redraw
-from projects.actions.findings import Findings
+from projects.actions import answers, contact, opening, redraw
 from projects.actions.recording import recording
 from projects.actions.roles import OFFICE, require
-from projects.actions.standing import refresh
 from projects.models import Customer, Job, LeadAnswers, Person, Site, SystemKind
-from projects.route import system_kind as route_kind
-
-NUMBER_TRIES = 5
 
 
 def receive_lead(
@@ -50,66 +42,33 @@ def receive_lead(
     """Opens a job. ``actor`` None: the homeowner, through the public page. What isn't known yet may stay empty."""
     if actor is not None:
         require(actor, OFFICE)
-    findings = Findings()
-    now = timezone.now()
-    received_at = received_at or now
-    if received_at > now:
-        findings.add("received_at", "This moment has not come yet.")
-    reached = contact.cleaned(findings, name=name, email=email, phone=phone, preferred_language=preferred_language)
-    address = contact.cleaned_address(findings, street=street, city=city)
-    # A homeowner knows no coordinates: a ZIP that isn't in the list is taken, and the office finds the house.
-    place = contact.located(findings, state, zip_code, latitude_deg, longitude_deg, roughly=actor is None)
-    said = answers.cleaned(
-        findings,
-        {
-            "must_run": must_run,
-            "goal": goal,
-            "monthly_kwh": monthly_kwh,
-            "yearly_kwh": yearly_kwh,
-            "wants_loan": wants_loan,
-            "warranty_years_wanted": warranty_years_wanted,
-            "diy_comfort": diy_comfort,
-            "grid_available": grid_available,
-            "outage_days_wanted": outage_days_wanted,
-            "note": note,
-        },
+    lead = opening.cleaned(
+        actor=actor,
+        name=name,
+        email=email,
+        phone=phone,
+        street=street,
+        city=city,
+        state=state,
+        zip_code=zip_code,
+        latitude_deg=latitude_deg,
+        longitude_deg=longitude_deg,
+        owns_home=owns_home,
+        must_run=must_run,
+        goal=goal,
+        monthly_kwh=monthly_kwh,
+        yearly_kwh=yearly_kwh,
+        wants_loan=wants_loan,
+        warranty_years_wanted=warranty_years_wanted,
+        diy_comfort=diy_comfort,
+        grid_available=grid_available,
+        outage_days_wanted=outage_days_wanted,
+        note=note,
+        source=source,
+        preferred_language=preferred_language,
+        received_at=received_at,
     )
-    findings.refuse()
-    assert place is not None
-    with transaction.atomic():
-        customer = Customer.objects.create(**reached)
-        site = Site.objects.create(
-            customer=customer,
-            state=state.strip().upper(),
-            zip_code=zip_code.strip(),
-            owns_home=owns_home,
-            **address,
-            **contact.columns(place),
-        )
-        job = _numbered(customer, site, source.strip(), received_at)
-        LeadAnswers.objects.create(job=job, **said)
-        jurisdiction, utility = authorities.guess(site)
-        Job.objects.filter(pk=job.pk).update(jurisdiction=jurisdiction, utility=utility)
-        job.jurisdiction, job.utility = jurisdiction, utility
-        _recommend(job)
-        journal.append(job, actor, "lead_received", timezone.localdate(received_at), {"public": actor is None})
-        refresh(job)
-    return job
-
-
-def _numbered(customer: Customer, site: Site, source: str, received_at: datetime) -> Job:
-    # Two leads at once may pick the same number on PostgreSQL; the unique constraint decides and the other tries again.
-    for attempt in range(NUMBER_TRIES):
-        last = Job.objects.order_by("-number").values_list("number", flat=True).first() or 0
-        try:
-            with transaction.atomic():
-                return Job.objects.create(
-                    number=last + 1, customer=customer, site=site, source=source, received_at=received_at
-                )
-        except IntegrityError:
-            if attempt == NUMBER_TRIES - 1:
-                raise
-    raise AssertionError("unreachable")
+    return opening.open_jobs([lead], actor)[0]
 
 
 def update_answers(*, job: Job, actor: Person | None, **changes: Any) -> Job:
@@ -225,16 +184,7 @@ def _recommend(job: Job) -> None:
     said = LeadAnswers.objects.filter(job=job).first()
     if said is None:
         return
-    recommended = route_kind.recommend(answers.for_route(said, job.site))
-    recommendation = {"reasons": list(recommended.reasons), "meanings": _plain(recommended.meanings)}
-    Job.objects.filter(pk=job.pk).update(recommended_kind=recommended.kind, recommendation=recommendation)
-    job.recommended_kind, job.recommendation = recommended.kind, recommendation
-
-
-def _plain(meanings: Any) -> dict[str, Any]:
-    from dataclasses import asdict, is_dataclass
-
-    return {
-        kind: asdict(meaning) if is_dataclass(meaning) and not isinstance(meaning, type) else meaning
-        for kind, meaning in dict(meanings).items()
-    }
+    columns = opening.recommended(said, job.site)
+    Job.objects.filter(pk=job.pk).update(**columns)
+    for column, value in columns.items():
+        setattr(job, column, value)

@@ -45,6 +45,8 @@ KINDS: dict[str, str] = {
     "incentive_entered": "Incentive entered: {name}, ${usd}",
     "incentive_withdrawn": "Incentive no longer counted: {name}",
     "study_done": "Study of design revision {revision} finished{failing}",
+    "search_done": "Searched the catalogue: {tried} designs tried, {passing} pass every check",
+    "search_failed": "The search for designs could not be run",
     "study_failed": "Study of design revision {revision} could not be run",
     # plain facts
     "mark_recorded": "{mark}",
@@ -65,6 +67,9 @@ KINDS: dict[str, str] = {
     "inspection_corrections": "{inspection}: {corrections} to correct",
     "inspection_cancelled": "{inspection} of {day} cancelled{moved}",
     "correction_fixed": "{inspection}: correction fixed ({open} left)",
+    # e-mail
+    "mail_stopped": "The customer wants no more e-mail",
+    "mail_resumed": "The customer is written to again",
     # calendar
     "appointment_planned": "{appointment} planned for {day}{moved}",
     "appointment_set": "{appointment} of {day} arranged{moved}",
@@ -127,9 +132,16 @@ class UnknownKind(ValueError):
 
 
 def append(job: Job, actor: Person | None, kind: str, on: date | None, data: Mapping[str, Any]) -> JournalEntry:
+    line = entry(job, actor, kind, on, data)
+    line.save(force_insert=True)
+    return line
+
+
+def entry(job: Job, actor: Person | None, kind: str, on: date | None, data: Mapping[str, Any]) -> JournalEntry:
+    """Not written yet: for whoever writes many at once."""
     if kind not in KINDS:
         raise UnknownKind(kind)
-    return JournalEntry.objects.create(job=job, actor=actor, kind=kind, effective_on=on, data=dict(data))
+    return JournalEntry(job=job, actor=actor, kind=kind, effective_on=on, data=dict(data))
 
 
 def sentence(entry: JournalEntry, people: Mapping[int, str] | None = None) -> str:

@@ -81,13 +81,13 @@ def test_whatever_is_typed_is_answered(text: str) -> None:
 
 
 @pytest.mark.parametrize("size", [10, 60])
-def test_it_takes_five_queries_however_many_jobs(size: int, django_assert_num_queries) -> None:
+def test_it_takes_at_most_five_queries_however_many_jobs(size: int, django_assert_num_queries) -> None:
     jobs = crowd(size)
     with django_assert_num_queries(4):  # ids, jobs, permits, registers; a paper's number asks for the papers too
         found = find("hou")
         str([(job.customer.name, job.site.street) for job in found.jobs])
     assert len(found.jobs) == min(8, size - 8)
-    with django_assert_num_queries(2):
+    with django_assert_num_queries(3):  # ids (of no job), papers, registers
         assert find(f"{jobs[0].label}-XX").papers == ()
 
 
