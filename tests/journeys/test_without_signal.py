@@ -148,3 +148,24 @@ def test_signing_out_takes_the_customers_pages_off_the_tablet(tablet, job) -> No
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_url("**/sign-in/**")
     assert page.evaluate("caches.has('rafterbook-pages')") is False
+
+
+def test_without_a_signal_the_tablet_itself_asks_for_what_is_missing(tablet, job) -> None:
+    page = stocked(tablet, job)
+    tablet.set_offline(True)
+    page.goto(f"/crew/{job.number}/")
+    page.locator("#photo button").click()  # no file chosen
+    page.wait_for_function("document.activeElement.type === 'file'")
+    expect(tray(page)).not_to_contain_text("not yet sent")
+
+
+def test_a_glove_that_taps_twice_keeps_one_entry(tablet, job) -> None:
+    page = stocked(tablet, job)
+    tablet.set_offline(True)
+    page.goto(f"/crew/{job.number}/")
+    page.evaluate(
+        f"const f = document.querySelector('form:has(input[value={STARTED}])'); f.requestSubmit(); f.requestSubmit()"
+    )
+    expect(tray(page)).to_contain_text("1 entry on this tablet, not yet sent")
+    page.wait_for_timeout(500)
+    expect(tray(page)).to_contain_text("1 entry on this tablet, not yet sent")

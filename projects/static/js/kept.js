@@ -150,7 +150,14 @@
     const form = event.target;
     if (!form.matches("form[data-kept]") || event.defaultPrevented) return;
     event.preventDefault();
-    const data = new FormData(form, event.submitter);
+    if (sending.has(form)) return; // a second tap of a glove
+    sending.add(form);
+    try { await record(form, event.submitter); } finally { sending.delete(form); }
+  });
+
+  const sending = new WeakSet();
+  async function record(form, submitter) {
+    const data = new FormData(form, submitter);
     const entry = {
       key: [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join(""),
       person, url: new URL(form.action).pathname, fields: [...data], at: Date.now(), state: KEPT,
@@ -171,13 +178,16 @@
       // There is a signal, so the office's own page says what is wrong, beside the field.
       await drop(entry.key);
       form.submit();
+    } else if (!form.checkValidity()) {
+      // Nobody but the tablet can say now what the office would refuse later: a photograph without its file.
+      await drop(entry.key);
+      form.reportValidity();
     } else {
       form.reset();
       await show();
       tray.scrollIntoView({ block: "nearest" });
     }
-    delete form.dataset.sent;
-  });
+  }
 
   // The pages of the day, kept for the roof while there is a signal.
   async function stockUp() {
