@@ -26,6 +26,7 @@ from projects.actions import (
     site,
     warranties,
 )
+from projects.actions.facts import facts_of
 from projects.models import (
     BatteryModel,
     Inspection,
@@ -36,6 +37,7 @@ from projects.models import (
     PlanComment,
     UtilityRequest,
 )
+from projects.route.requirements.interconnection import level
 from projects.studies import appliance_library
 
 
@@ -397,6 +399,8 @@ class Teller:
                 self._issue(kind, day)
 
     def utility_approves(self, day: date) -> None:
+        if level(facts_of(self.job)) == 2:
+            interconnection.pass_screens(job=self.job, actor=self.office, on=day)
         interconnection.approve_interconnection(job=self.job, actor=self.office, on=day)
         interconnection.sign_agreement(job=self.job, actor=self.office, on=day)
 

@@ -15,6 +15,7 @@ from paperwork.draw.one_line_sheet import (
     PANEL_LABEL,
     SERVICE_LABEL,
     SIZE,
+    UTILITY_LABEL,
     Label,
     OneLine,
     Sheet,
@@ -32,7 +33,7 @@ MOST_ROWS = 9
 def one_line_drawing(plan: OneLine, *, width: float = 718.0, least_height: float = 250.0) -> Drawing:
     sheet = Sheet(plan, width, least_height)
     on_row = [plan.dc_disconnect, plan.inverter, plan.backup_interface, plan.ac_disconnect]
-    raised = [plan.meter, plan.utility] if plan.supply_side else [plan.main_panel, plan.meter, plan.utility]
+    raised = [plan.meter, plan.utility] if plan.supply_side else [plan.main_panel, plan.utility]
     deepest = max(len(lines_of(label, LABEL_WIDTH)) for label in on_row if label) * LINE + 36
     deepest_raised = max(
         (len(lines_of(label, _raised_width(label, plan))) for label in raised if label), default=0
@@ -48,7 +49,9 @@ def one_line_drawing(plan: OneLine, *, width: float = 718.0, least_height: float
 
 
 def _raised_width(label: Label | None, plan: OneLine) -> float:
-    return PANEL_LABEL if label is plan.main_panel else SERVICE_LABEL
+    if label is plan.main_panel:
+        return PANEL_LABEL
+    return SERVICE_LABEL if plan.supply_side else UTILITY_LABEL
 
 
 def _array(sheet: Sheet, rows: tuple[StringRow, ...], y0: float) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from paperwork.draw import symbols as s
-from paperwork.draw.one_line_sheet import PANEL_LABEL, SERVICE_LABEL, Sheet
+from paperwork.draw.one_line_sheet import PANEL_LABEL, SERVICE_LABEL, UTILITY_LABEL, Sheet
 from paperwork.draw.svg import Box, Point
 
 
@@ -88,15 +88,16 @@ def _busbar(sheet: Sheet, x: float, y0: float, wire_from: Point) -> None:
     _loads(sheet, x, (y0 - 22,), (-1,))
     _breaker_words(sheet, x - 26, y0 + 13, plan.panel_breaker, "start")
     _breaker_words(sheet, x + 26, service - 8, plan.main_breaker, "end")
-    x_meter = x + 64
+    x_meter = x + 56
     meter = sheet.device(s.meter, (x_meter, service), "meter")
     s.wire(d, (x + 30, service), meter.left)
     x_utility = d.width - 19
     line = sheet.device(s.utility, (x_utility, service), "utility")
     s.wire(d, meter.right, line.left)
     sheet.label_above(x - 2, y0 - 64, plan.main_panel, PANEL_LABEL)
-    sheet.label_above(x_meter + 2, service - 18, plan.meter, SERVICE_LABEL)
-    sheet.label_below(d.width - SERVICE_LABEL, service + 18, plan.utility, SERVICE_LABEL, "start")
+    # One below and one above the line, so that nobody takes the words of one for the other's.
+    sheet.label_below(x_meter + 3, service + 17, plan.meter, SERVICE_LABEL)
+    sheet.label_above(d.width - UTILITY_LABEL / 2 - 1, service - 14, plan.utility, UTILITY_LABEL)
     _earth(sheet, x, y0 + 16, 120)
 
 

@@ -14,6 +14,7 @@ SIZE = 6.7
 LABEL_WIDTH = 76.0
 PANEL_LABEL = 84.0
 SERVICE_LABEL = 54.0
+UTILITY_LABEL = 44.0
 
 
 @dataclass(frozen=True)
