@@ -16,6 +16,7 @@ from projects.actions.findings import today as office_today
 from projects.models import (
     Design,
     Evidence,
+    FinancingApplication,
     Inspection,
     Interconnection,
     Job,
@@ -70,6 +71,9 @@ class Rows:
             i.job_id: i for i in Interconnection.objects.filter(job__in=ids).prefetch_related("requests")
         }
         self.pauses = _grouped(Pause.objects.filter(job__in=ids))
+        living = (FinancingApplication.State.SUBMITTED, FinancingApplication.State.APPROVED)
+        loans = FinancingApplication.objects.filter(job__in=ids, state__in=living).prefetch_related("conditions")
+        self.loans = {loan.job_id: loan for loan in loans}
         self.claims = _grouped(WarrantyClaim.objects.filter(job__in=ids, settled_on=None))
         self.visits = _grouped(ServiceVisit.objects.filter(job__in=ids, done_on=None, cancelled_on=None))
         photos = Evidence.objects.filter(job__in=ids, removed_at=None).values_list("job_id", "kind").distinct()
@@ -94,6 +98,7 @@ class Rows:
     def facts(self, job: Job, today: date) -> route.JobFacts:
         site, answers, customer = job.site, self.answers.get(job.pk), job.customer
         design, study = self.designs.get(job.pk), self.studies.get(job.pk)
+        loan = self.loans.get(job.pk)
         roof, obstructed = self.looked_at[job.site_id]
         permits = tuple(_permit(p) for p in self.permits[job.pk])
         # The sketch behind a first-look report is no engineering: only a design drawn from the roof counts.
@@ -133,7 +138,9 @@ class Rows:
             ),
             claims=_claims(self.claims[job.pk], self.visits[job.pk]),
             service_visits=tuple(visit.planned_for for visit in self.visits[job.pk]),
-            wants_loan=answers is not None and answers.wants_loan,
+            wants_loan=loan is not None or (answers is not None and answers.wants_loan),
+            loan_approved_on=loan.decided_on if loan and loan.state == loan.State.APPROVED else None,
+            lender_asks=_lender_asks(loan),
             visit_on=job.visit_on,
             install_on=job.install_on,
             outcome=job.outcome,
@@ -226,6 +233,13 @@ def _jurisdiction(row: Jurisdiction | None, state: str, first_year: int, this_ye
 def ac_kw(frozen: Mapping[str, Any]) -> float:
     """AC rating of a frozen design's inverters together."""
     return float(frozen["inverter"]["ac_power_w"]) * int(frozen["inverter_count"]) / 1000
+
+
+def _lender_asks(loan: FinancingApplication | None) -> tuple[route.LenderAsk, ...]:
+    if loan is None:
+        return ()
+    rows = loan.conditions.all()
+    return tuple(route.LenderAsk(row.text, row.party, row.asked_on, row.met_on) for row in rows)
 
 
 def _claims(rows: Iterable[WarrantyClaim], visits: Sequence[ServiceVisit]) -> tuple[route.ClaimFacts, ...]:

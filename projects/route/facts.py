@@ -115,6 +115,16 @@ class InterconnectionFacts:
 
 
 @dataclass(frozen=True)
+class LenderAsk:
+    """Something that the lender asks for before it pays; ``party``: whose turn it is."""
+
+    text: str
+    party: Party
+    asked_on: date
+    met_on: date | None = None
+
+
+@dataclass(frozen=True)
 class JurisdictionProfile:
     name: str = "the jurisdiction"
     combined_permit: bool = False
@@ -210,6 +220,9 @@ class JobFacts:
     service_visits: tuple[date, ...] = ()
     """Days of planned visits to a system in service that are not made yet, the earliest first."""
     wants_loan: bool = False
+    loan_approved_on: date | None = None
+    """By the lender's decision on the customer's application."""
+    lender_asks: tuple[LenderAsk, ...] = ()
     visit_on: date | None = None
     install_on: date | None = None
     outcome: Literal["", "lost", "cancelled"] = ""

@@ -5,8 +5,12 @@ Regulation Z, 12 CFR 1026 Appendix J (c), transcription of the 2024 edition. FIN
 recomputed. FIN-05, -06: Appendix J (c)(1)(iii), (iv), from memory. BILL-06: Murphy, Energy and Human Ambitions.
 """
 
+from decimal import Decimal
+
+import numpy_financial
 import pytest
 
+from projects.route.amounts import level_payment_usd
 from sizing.money.finance import (
     Flow,
     amortization,
@@ -105,3 +109,18 @@ def test_fin_09_schedule_of_twelve_months():
 @case("FIN-11")
 def test_fin_11_net_present_value():
     assert npv_usd(0.08, [-40_000, 5_000, 8_000, 12_000, 30_000]) == pytest.approx(3065.22267, abs=1e-5)
+
+
+@pytest.mark.parametrize("principal", ["500.00", "30000.00", "38420.55", "9999999.99"])
+@pytest.mark.parametrize("rate", ["0", "0.0001", "0.0749", "0.36"])
+@pytest.mark.parametrize("months", [1, 12, 180, 480])
+def test_the_lenders_payment_to_the_cent_against_numpy_financial(principal: str, rate: str, months: int):
+    wanted = -numpy_financial.pmt(float(rate) / 12, months, float(principal))
+    assert float(level_payment_usd(Decimal(principal), Decimal(rate), months)) == pytest.approx(wanted, abs=0.00501)
+
+
+def test_the_documented_payment_to_the_cent():
+    """numpy-financial's documentation of pmt: 200,000 at 7.5 % over 15 years."""
+    assert level_payment_usd(Decimal(200_000), Decimal("0.075"), 180) == Decimal("1854.02")
+    with pytest.raises(ValueError, match="one month"):
+        level_payment_usd(Decimal(1), Decimal("0.05"), 0)

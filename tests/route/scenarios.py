@@ -13,7 +13,9 @@ from projects.route.facts import (
     InterconnectionFacts,
     JobFacts,
     JurisdictionProfile,
+    LenderAsk,
     Mark,
+    Party,
     PermitFacts,
     PermitKind,
     Submission,
@@ -272,6 +274,16 @@ REMOVALS: dict[str, Change] = {
     "service_visit": lambda f: replace(f, service_visits=(date(2026, 7, 6),)),
 }
 """What takes the fact of a requirement away, or brings the trouble that a conditional one is about."""
+
+LENDER_PARTIES: tuple[Party, ...] = ("customer", "office", "lender")
+
+
+def _lender_asks(party: Party) -> Change:
+    asks = (LenderAsk("The signed contract", party, date(2026, 6, 1)),)
+    return lambda f: replace(f, lender_asks=asks)
+
+
+REMOVALS.update({f"lender_asks_{party}": _lender_asks(party) for party in LENDER_PARTIES})
 
 _KINDS: tuple[PermitKind, ...] = ("building", "electrical", "combined", "fire")
 for _kind in _KINDS:

@@ -21,6 +21,7 @@ GRID = [
     *("application", "application_matches_design", "utility_requests", "utility_approval"),
     *("agreement", "inspection_sent", "permission"),
 ]
+LENDER = ["lender_asks_customer", "lender_asks_office", "lender_asks_lender"]
 SERVICE = ["claims_settled", "service_visit"]
 INSPECTED = ["final_corrections", "final_booked", "final_passed", "permits_match_design"]
 
@@ -33,7 +34,7 @@ def asked_of(route: str) -> list[str]:
     asked += GRID if system_type != "off_grid" else []
     asked += ["permit_exemption", "final_check"] if exempt else INSPECTED
     asked += ["structural_letter"] if jurisdiction.structural_letter else []
-    asked += ["financing"] if loan else []
+    asked += ["financing", *LENDER] if loan else []
     if jurisdiction.rough_in_inspection and not exempt:
         asked += ["rough_in_corrections", "rough_in_booked", "rough_in"]
     if system_type != "off_grid":
@@ -89,6 +90,7 @@ def test_a_route_asks_for_nothing_beyond_its_rules(route: str) -> None:
         "utility_requests",
         "permits_match_design",
         *SERVICE,
+        *LENDER,
     )
     steady = {key for key in asked_of(route) if not key.endswith(conditional)}
     assert {r.key for r in standing(complete_job(route)).requirements} == steady

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import holidays
 import pytest
 
-from projects.route.facts import Comment, JobFacts, Mark, UtilityProfile
+from projects.route.facts import Comment, JobFacts, LenderAsk, Mark, UtilityProfile
 from projects.route.standing import standing
 from tests.route.scenarios import (
     Change,
@@ -219,6 +219,18 @@ def test_permission_counts_from_the_last_thing_the_utility_had() -> None:
 def test_the_warranty_is_registered_within_5_business_days_of_switching_on() -> None:
     facts = on_the_us_calendar(changed(without(complete_job(), "warranty"), marked("switched_on", date(2026, 6, 15))))
     assert due_of(facts, "warranty") == date(2026, 6, 23)  # over Juneteenth
+
+
+def test_the_lender_is_answered_within_5_business_days_of_its_first_open_question() -> None:
+    asks = (
+        LenderAsk("Pay slips", "customer", date(2026, 6, 17)),
+        LenderAsk("A letter", "customer", date(2026, 6, 10), met_on=date(2026, 6, 12)),
+        LenderAsk("The contract", "office", date(2026, 6, 24)),
+    )
+    facts = on_the_us_calendar(replace(complete_job(), lender_asks=asks))
+    assert due_of(facts, "lender_asks_customer") == date(2026, 6, 25)  # over Juneteenth
+    assert due_of(facts, "lender_asks_office") == date(2026, 7, 1)
+    assert "lender_asks_lender" not in {r.key for r in standing(facts).requirements}
 
 
 def test_done_things_have_no_due_date() -> None:

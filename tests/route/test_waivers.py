@@ -31,6 +31,9 @@ def test_only_the_holds_the_permits_and_the_system_type_are_beyond_a_waiver() ->
         "application_matches_design",
         "claims_settled",
         "service_visit",
+        "lender_asks_customer",
+        "lender_asks_office",
+        "lender_asks_lender",
     }
 
 

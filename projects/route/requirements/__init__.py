@@ -5,6 +5,7 @@ from __future__ import annotations
 from projects.route.marks import MARKS, MarkRule
 from projects.route.requirements import (
     engineering,
+    financing,
     inspection,
     installation,
     interconnection,
@@ -24,6 +25,7 @@ REQUIREMENTS: tuple[Requirement, ...] = (
     *installation.REQUIREMENTS,
     *inspection.REQUIREMENTS,
     *interconnection.REQUIREMENTS,
+    *financing.REQUIREMENTS,
     *operation.REQUIREMENTS,
     *service.REQUIREMENTS,
 )

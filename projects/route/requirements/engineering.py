@@ -21,6 +21,13 @@ def _site_done(facts: JobFacts, done: Done) -> date | None:
     return facts.site_assessed_on or facts.visit_on or done.latest("go_ahead")
 
 
+def _financing(facts: JobFacts) -> Met | None:
+    """The lender's decision on the application, or the plain fact where no application is recorded."""
+    mark = facts.marks.get("loan_approved")
+    day = facts.loan_approved_on or (mark.on if mark else None)
+    return Met(day) if day else None
+
+
 def _design_due(facts: JobFacts, done: Done) -> date | None:
     return done.business_days_after(DESIGN_DAYS, _site_done(facts, done))
 
@@ -147,7 +154,7 @@ REQUIREMENTS = (
         stage="engineering",
         party="lender",
         sentence=said("The loan is approved by the lender"),
-        met=marked("loan_approved"),
+        met=_financing,
         applies=lambda facts: facts.wants_loan,
         after=("contract",),
         due=days_after(LENDER_DAYS, "contract"),

@@ -246,6 +246,9 @@ RECORDED_BY: dict[str, Callable[[Finder], Acts]] = {
     "inspection_sent": by_form("Sent", "inspection-sent"),
     "meter": by_form("Set", "meter"),
     "witness": by_form("Passed", "witness"),
+    **dict.fromkeys(
+        ("lender_asks_customer", "lender_asks_office", "lender_asks_lender"), by_office_page("To the loan", "job-money")
+    ),
     "permission": by_form("Record", "permission"),
     "warranty": by_form("Register", "warranties"),
     "claims_settled": by_office_page("To the claim", "job-service"),
