@@ -80,6 +80,12 @@ def locate(
     return Place(latitude, longitude, elevation_m(latitude, longitude), time_zone(latitude, longitude), county, origin)
 
 
+def named(zip_code: str) -> tuple[str, str] | None:
+    """City and state of a ZIP; None where it is unknown or not complete."""
+    entry = _zip_entry(zip_code.strip()[:5]) if ZIP.match(zip_code.strip()) else None
+    return (str(entry["city"]), str(entry["state"])) if entry else None
+
+
 def _checked(latitude_deg: float | None, longitude_deg: float | None) -> tuple[float, float]:
     if latitude_deg is None or longitude_deg is None:
         missing = "latitude_deg" if latitude_deg is None else "longitude_deg"

@@ -43,7 +43,7 @@ def receive_lead(
     if actor is not None:
         require(actor, OFFICE)
     lead = opening.cleaned(
-        actor=actor,
+        roughly=actor is None,
         name=name,
         email=email,
         phone=phone,

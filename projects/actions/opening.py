@@ -40,7 +40,7 @@ class Lead:
 
 def cleaned(
     *,
-    actor: Person | None,
+    roughly: bool = False,
     name: str,
     email: str = "",
     phone: str = "",
@@ -58,7 +58,8 @@ def cleaned(
     assigned_to: Person | None = None,
     **said: Any,
 ) -> Lead:
-    """``said``: fields of LeadAnswers. Raises Problems with every reason against it."""
+    """``said``: fields of LeadAnswers. ``roughly``: a ZIP that isn't in the list is taken, for a homeowner knows no
+    coordinates and the office finds the house. Raises Problems with every reason against it."""
     findings = Findings()
     now = timezone.now()
     received_at = received_at or now
@@ -68,8 +69,7 @@ def cleaned(
         findings.add("source", "At most 40 characters.")
     reached = contact.cleaned(findings, name=name, email=email, phone=phone, preferred_language=preferred_language)
     address = contact.cleaned_address(findings, street=street, city=city)
-    # A homeowner knows no coordinates: a ZIP that isn't in the list is taken, and the office finds the house.
-    place = contact.located(findings, state, zip_code, latitude_deg, longitude_deg, roughly=actor is None)
+    place = contact.located(findings, state, zip_code, latitude_deg, longitude_deg, roughly=roughly)
     told = answers.cleaned(findings, said)
     if price_usd is not None:
         price_usd = checked_usd(findings, "price_usd", price_usd)

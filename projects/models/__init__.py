@@ -22,6 +22,7 @@ from projects.models.invoice import CreditNote, Invoice
 from projects.models.job import Job, ListedAs, Stage, SystemKind
 from projects.models.journal import JournalEntry
 from projects.models.lead import DoItYourself, Goal, LeadAnswers, LoadLine
+from projects.models.lead_import import ImportedLead, LeadImport
 from projects.models.licence import Licence
 from projects.models.likely import LikelyDates
 from projects.models.mark import JobMark, PaperIssue, Waiver
@@ -60,6 +61,7 @@ __all__ = [
     "FinancingApplication",
     "GeneratorModel",
     "Goal",
+    "ImportedLead",
     "Inspection",
     "InspectionCorrection",
     "Insurance",
@@ -74,6 +76,7 @@ __all__ = [
     "Jurisdiction",
     "JurisdictionClosure",
     "LeadAnswers",
+    "LeadImport",
     "LenderCondition",
     "Licence",
     "LikelyDates",
