@@ -97,6 +97,15 @@ STEPS: dict[str, tuple[str, str]] = {
     "inspection_sent": ("We send the passed inspection to {name}", "Enviamos la inspección aprobada a {name}"),
     "meter": ("{name} sets the new meter", "{name} coloca el medidor nuevo"),
     "witness": ("{name} comes to see the system tested", "{name} viene a ver la prueba del sistema"),
+    "lender_asks_customer": ("Hand in what your lender asks for", "Entregue lo que pide su entidad de crédito"),
+    "lender_asks_office": (
+        "We hand in what your lender asks of us",
+        "Entregamos lo que su entidad de crédito nos pide",
+    ),
+    "lender_asks_lender": (
+        "Your lender confirms what is still open",
+        "Su entidad de crédito confirma lo que falta",
+    ),
     "permission": ("{name} gives permission to operate", "{name} da el permiso para operar"),
     "switched_on": ("We switch the system on with you", "Encendemos el sistema con usted"),
     "handover": (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from django.utils import timezone
 
 from projects.actions.findings import today
@@ -23,14 +25,19 @@ def reopen_job(*, job: Job, actor: Person, reason: str) -> Job:
     return job
 
 
+def closed_at(job: Job) -> datetime | None:
+    kinds = ("closed", "marked_duplicate")
+    return job.journal.filter(kind__in=kinds).order_by("-id").values_list("at", flat=True).first()
+
+
 def _rested(job: Job, actor: Person) -> None:
-    closed = job.journal.filter(kind__in=("closed", "marked_duplicate")).order_by("-id").first()
-    if closed is None or timezone.localdate(closed.at) >= today():
+    since = closed_at(job)
+    if since is None or timezone.localdate(since) >= today():
         return
     Pause.objects.create(
         job=job,
         cause=Pause.Cause.CLOSED,
-        on=timezone.localdate(closed.at),
+        on=timezone.localdate(since),
         look_again_on=today(),
         ended_on=today(),
         paused_by=actor,

@@ -99,7 +99,9 @@ def test_insurance_warns_by_the_policy_that_ends_last() -> None:
     cover = {"kind": "liability", "insurer": "Harbour Mutual", "starts_on": today - timedelta(days=400)}
     Insurance.objects.create(number="1", expires_on=today - timedelta(days=35), **cover)
     last = Insurance.objects.create(number="2", expires_on=today + timedelta(days=29), **cover)
-    assert [(level, kind, key) for level, kind, key, _ in told()] == [(5, "insurance_expiry", f"insurance_{last.pk}_30")]
+    assert [(level, kind, key) for level, kind, key, _ in told()] == [
+        (5, "insurance_expiry", f"insurance_{last.pk}_30")
+    ]
 
 
 def test_a_paused_job_comes_to_the_desk_on_its_day() -> None:

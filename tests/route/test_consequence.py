@@ -67,7 +67,8 @@ def test_within_a_level_the_earlier_day_then_the_older_job_comes_first() -> None
 
 
 @given(
-    st.sampled_from(["permit_expiry", "licence_expiry", "insurance_expiry", "first_look", "answer", "step"]), st.integers(-99, 99)
+    st.sampled_from(["permit_expiry", "licence_expiry", "insurance_expiry", "first_look", "answer", "step"]),
+    st.integers(-99, 99),
 )
 def test_nothing_becomes_less_pressing_by_waiting(kind, days_left) -> None:
     assert level(kind, days_left - 1) <= level(kind, days_left)

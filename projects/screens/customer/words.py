@@ -134,12 +134,14 @@ CUSTOMER_STEPS: dict[str, dict[str, str]] = {
         "go_ahead": "Read the first-look report, and tell us whether you want to go ahead.",
         "contract": "Read and sign the contract.",
         "agreement": "Sign the utility's interconnection agreement.",
+        "lender_asks_customer": "Hand in what your lender asks for; we tell you what it is.",
     },
     "es": {
         "answers": "Díganos qué debe funcionar en un apagón y envíenos un recibo de luz reciente.",
         "go_ahead": "Lea el informe de primer vistazo y díganos si quiere seguir adelante.",
         "contract": "Lea y firme el contrato.",
         "agreement": "Firme el contrato de interconexión de la compañía eléctrica.",
+        "lender_asks_customer": "Entregue lo que pide su entidad de crédito; le decimos qué es.",
     },
 }
 

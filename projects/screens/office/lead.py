@@ -6,12 +6,12 @@ from typing import Any
 
 from django.contrib import messages
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from projects import queries
-from projects.actions import intake
+from projects.actions import intake, sharing_site
 from projects.actions.problems import Problem, Problems, refuse_if
 from projects.models import Job
 from projects.screens.access import job_or_404, office_only
@@ -46,7 +46,8 @@ def new_lead(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         duplicates = possible_duplicates(request.POST)
         valid = form.is_valid()
-        if duplicates and not form.cleaned_data.get("another_household"):
+        shared = _job_numbered(request.POST.get("same_site_as", ""))
+        if duplicates and not (shared or form.cleaned_data.get("another_household")):
             form.add_error("another_household", "Tick this if it is another household, or open the one that is there.")
             valid = False
         if valid:
@@ -56,8 +57,25 @@ def new_lead(request: HttpRequest) -> HttpResponse:
                 add_problems(form, _on_fields(problems))
             else:
                 messages.success(request, f"Lead {job.label} is in. The first-look report is due within 24 hours.")
+                if shared is not None:
+                    _link(request, job, shared)
                 return redirect("job", number=job.number)
     return _render(request, form, duplicates=duplicates)
+
+
+def _job_numbered(typed: str) -> Job | None:
+    return Job.objects.filter(number=int(typed)).first() if typed.isdecimal() and len(typed) < 9 else None
+
+
+def _link(request: HttpRequest, job: Job, other: Job) -> None:
+    """Says on the page what came of it: the lead itself is in already."""
+    try:
+        sharing_site.share_site(job=job, with_job=other, actor=request.user)
+    except Problems as problems:
+        for problem in problems:
+            messages.error(request, problem.message)
+    else:
+        messages.success(request, f"Jobs {job.label} and {other.label} are linked as standing at the same site.")
 
 
 @office_only
@@ -108,6 +126,18 @@ def same_household(request: HttpRequest, number: int) -> HttpResponse:
         return redirect("lead-answers", number=job.number)
     messages.success(request, f"Lead {job.label} is closed as a duplicate of {other.label}.")
     return redirect("job", number=other.number)
+
+
+@office_only
+@require_POST
+def same_site(request: HttpRequest, number: int) -> HttpResponse:
+    """A further job at the same place: both stay, and each shows the other."""
+    job = job_or_404(request, number)
+    other = _job_numbered(request.POST.get("of", ""))
+    if other is None:
+        raise Http404
+    _link(request, job, other)
+    return redirect("lead-answers", number=job.number)
 
 
 def _update(job: Job, actor: Any, form: LeadForm) -> None:
