@@ -9,6 +9,7 @@ urlpatterns = [
     path("leads/duplicates/", lead.duplicates, name="lead-duplicates"),
     path("leads/locate/", lead.locate, name="lead-locate"),
     path("jobs/<int:number>/answers/", lead.answers, name="lead-answers"),
+    path("jobs/<int:number>/same-site/", lead.same_site, name="lead-same-site"),
     path("jobs/<int:number>/same-household/", lead.same_household, name="lead-same-household"),
     path("jobs/<int:number>/kind/", system_kind.kind, name="job-kind"),
     path("jobs/<int:number>/site/", site.assessment, name="job-site"),
