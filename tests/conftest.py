@@ -30,6 +30,7 @@ def _quick_and_private(settings, tmp_path) -> None:
         "shared": settings.CACHES["shared"] | {"LOCATION": tmp_path / "counts"},
     }
     settings.STUDIES_IN_BACKGROUND = False
+    settings.MAIL_IN_BACKGROUND = False
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
 

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from functools import cache
 from typing import Any
-from unittest.mock import patch
+from unittest.mock import MagicMock, patch
 
 import factory
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -231,9 +231,11 @@ def job_at(
 
     ``changes`` go to the lead (``jurisdiction`` and ``utility`` too). ``real_study`` runs sizing on this very job;
     otherwise each kind of system is studied once and its result used again. The cached standing, which no action
-    reads, is written once at the end, or after every action where told ``step_by_step``.
+    reads, is written once at the end, or after every action where told ``step_by_step``; only then the customer is
+    written to on the way.
     """
-    with nullcontext() if step_by_step else patch("projects.actions.recording.refresh"):
+    unheard = {"refresh": MagicMock(), "outbox": MagicMock()}
+    with nullcontext() if step_by_step else patch.multiple("projects.actions.recording", **unheard):
         telling = Story(lead(kind, **changes), kind, real_study)
         for reached in (*STAGE_KEYS, "done"):
             if reached == stage:

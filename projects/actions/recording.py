@@ -10,7 +10,7 @@ from typing import Any
 
 from django.db import IntegrityError, transaction
 
-from projects.actions import journal, roles
+from projects.actions import journal, outbox, roles
 from projects.actions.facts import facts_of
 from projects.actions.findings import Findings
 from projects.actions.problems import Problem, Problems
@@ -71,11 +71,12 @@ def recording(
             if job.outcome and not closed_too:
                 raise Problems([Problem("", "This job is closed; reopen it first.")])
             book = Book(job, actor)
+            stage_before = job.stage
             yield book
             if not book.nothing_changed:
                 if book.entry is None:
                     raise RuntimeError("an action changed a job without a journal row")
-                refresh(job)
+                outbox.after_fact(job, book.entry, stage_before, refresh(job))
     except IntegrityError as error:
         if "unique" not in str(error).lower():
             raise

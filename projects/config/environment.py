@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from email.utils import parseaddr
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlsplit
@@ -39,6 +40,27 @@ def _address(value: str) -> str:
 
 def _whole(value: str) -> int:
     return int(value)
+
+
+def _port(value: str) -> int:
+    if not 1 <= int(value) <= 65535:
+        raise ValueError("a port is between 1 and 65535")
+    return int(value)
+
+
+def _smtp_security(value: str) -> str:
+    if value.lower() not in ("starttls", "tls", "none"):
+        raise ValueError("say starttls, tls or none")
+    return value.lower()
+
+
+def _mail_address(value: str) -> str:
+    """ "office@example.com" or "Shoal & Sons <office@example.com>"."""
+    _, address = parseaddr(value)
+    name, at, place = address.partition("@")
+    if not (name and at and "." in place) or any(c in value for c in "\r\n"):
+        raise ValueError("write an e-mail address, as in office@example.com")
+    return value
 
 
 def _database(value: str) -> dict[str, Any]:
@@ -99,6 +121,12 @@ VARIABLES: tuple[Variable, ...] = (
     Variable("RAFTERBOOK_CUSTOMER_LINK_DAYS", _whole, 180, "days for which a customer's link works"),
     Variable("RAFTERBOOK_REQUESTS_PER_HOUR", _whole, 6, "public requests taken from one address in an hour"),
     Variable("RAFTERBOOK_ADDRESS", _address, "", "the book's own address, for the QR codes on papers"),
+    Variable("RAFTERBOOK_SMTP_HOST", _text, "", "the mail server; without one letters go to files and the console"),
+    Variable("RAFTERBOOK_SMTP_PORT", _port, 587, "the mail server's port"),
+    Variable("RAFTERBOOK_SMTP_SECURITY", _smtp_security, "starttls", "starttls, tls or none"),
+    Variable("RAFTERBOOK_SMTP_USER", _text, "", "signs in at the mail server"),
+    Variable("RAFTERBOOK_SMTP_PASSWORD", _text, "", "signs in at the mail server"),
+    Variable("RAFTERBOOK_MAIL_FROM", _mail_address, "", "the sender's address on every letter; needed with a server"),
     Variable("RAFTERBOOK_PAPER", _text, "letter", "paper size: letter or a4"),
     Variable(
         "DATABASE_URL", _database, None, "postgresql://… or sqlite:///…; a SQLite file in the data folder otherwise"
@@ -123,6 +151,8 @@ def read(environment: Mapping[str, str] | None = None) -> dict[str, Any]:
             values[variable.name] = variable.parse(raw)
         except ValueError as problem:
             raise EnvironmentProblem(f"{variable.name}: {problem} (it {variable.says})") from None
+    if values["RAFTERBOOK_SMTP_HOST"] and not values["RAFTERBOOK_MAIL_FROM"]:
+        raise EnvironmentProblem("RAFTERBOOK_MAIL_FROM is required when RAFTERBOOK_SMTP_HOST is set")
     if values["RAFTERBOOK_PAPER"] not in ("letter", "a4"):
         raise EnvironmentProblem("RAFTERBOOK_PAPER: say letter or a4")
     if not values["RAFTERBOOK_DEBUG"] and not values["RAFTERBOOK_SECRET_KEY"]:

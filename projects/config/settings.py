@@ -157,6 +157,17 @@ OFFICE_ADDRESS: str = _env["RAFTERBOOK_ADDRESS"]
 """Where the office reaches this book, as "https://book.example.com"; empty where nobody has said."""
 PAPER_SIZE: str = _env["RAFTERBOOK_PAPER"]
 
+EMAIL_HOST: str = _env["RAFTERBOOK_SMTP_HOST"]
+EMAIL_PORT: int = _env["RAFTERBOOK_SMTP_PORT"]
+EMAIL_HOST_USER: str = _env["RAFTERBOOK_SMTP_USER"]
+EMAIL_HOST_PASSWORD: str = _env["RAFTERBOOK_SMTP_PASSWORD"]
+EMAIL_USE_TLS = _env["RAFTERBOOK_SMTP_SECURITY"] == "starttls"
+EMAIL_USE_SSL = _env["RAFTERBOOK_SMTP_SECURITY"] == "tls"
+EMAIL_TIMEOUT = 20
+EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend" if EMAIL_HOST else "projects.mail.backend.FileAndConsole"
+DEFAULT_FROM_EMAIL: str = _env["RAFTERBOOK_MAIL_FROM"] or "office@localhost"
+MAIL_FOLDER = DATA_DIR / "mail"
+
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
@@ -165,6 +176,7 @@ LOGGING = {
         "fontTools": {"level": "ERROR"},
         "weasyprint": {"level": "ERROR"},
         "axes": {"level": "ERROR"},
+        "projects.mail": {"level": "INFO"},
     },
     "root": {"handlers": ["console"], "level": "WARNING"},
 }

@@ -38,6 +38,7 @@ from projects.actions import (
     interconnection,
     invoicing,
     loads,
+    mailing,
     marks,
     money_rules,
     office,
@@ -63,7 +64,7 @@ from projects.actions import (
 from projects.actions.payment_terms import ScheduleLine
 from projects.actions.problems import NotAllowed
 from projects.actions.standing import disagreements
-from projects.models import Interconnection, Job, JournalEntry, Person, Role
+from projects.models import Interconnection, Job, JournalEntry, Message, Person, Role
 from sizing.climate.shelf import bundled
 from tests.factories import (
     JurisdictionFactory,
@@ -89,6 +90,8 @@ NO_JOURNAL_ROW = {
     "profiles.remove_closure": "no job of its own; the jobs it re-routes get theirs",
     "calendar_feeds.make_feed": "no job",
     "calendar_feeds.revoke_feed": "no job",
+    "mailing.send_again": "the fact behind the message is in the journal already",
+    "mailing.stop_message": "the fact behind the message is in the journal already",
     "crews.save_crew": "no job",
     "crews.add_day_off": "no job",
     "crews.remove_day_off": "no job",
@@ -278,6 +281,11 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     later = timezone.localdate() + timedelta(days=3)
     snoozing.snooze(job=again, key=again.next_key, actor=clerk, until=later, reason="They are away.")
     snoozing.end_snooze(job=again, key=again.next_key, actor=clerk)
+    mailing.set_email_updates(job=again, actor=clerk, wanted=False)
+    mailing.set_email_updates(job=again, actor=clerk, wanted=True)
+    letter = Message.objects.create(job=again, kind="need", fact="need:answers", data={"needs": ["answers"]})
+    mailing.send_again(actor=clerk, message=letter)
+    mailing.stop_message(actor=clerk, message=letter)
     scheduling.schedule(job=again, kind="site_visit", actor=clerk, on=later, despite=True)
     scheduling.cancel(job=again, kind="site_visit", actor=clerk, reason="They are away longer.")
     scheduling.undo(job=again, entry=scheduling.last_change(again, "site_visit"), actor=clerk)

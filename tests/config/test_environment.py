@@ -15,6 +15,10 @@ from projects.config.environment import EnvironmentProblem, read
         ("RAFTERBOOK_PAPER", "legal"),
         ("RAFTERBOOK_ADDRESS", "book.example.com"),
         ("RAFTERBOOK_ADDRESS", "ftp://book.example.com"),
+        ("RAFTERBOOK_SMTP_PORT", "smtp"),
+        ("RAFTERBOOK_SMTP_PORT", "70000"),
+        ("RAFTERBOOK_SMTP_SECURITY", "maybe"),
+        ("RAFTERBOOK_MAIL_FROM", "the office"),
         ("DATABASE_URL", "mysql://localhost/rafterbook"),
         ("DATABASE_URL", "postgresql://localhost"),
         ("DATABASE_URL", "sqlite://"),
@@ -33,6 +37,14 @@ def test_a_mistyped_name_is_not_passed_over():
 def test_a_served_office_needs_a_key_of_its_own():
     with pytest.raises(EnvironmentProblem, match="RAFTERBOOK_SECRET_KEY"):
         read({"RAFTERBOOK_DEBUG": "off"})
+
+
+def test_a_mail_server_needs_a_sender():
+    with pytest.raises(EnvironmentProblem, match="RAFTERBOOK_MAIL_FROM"):
+        read({"RAFTERBOOK_SMTP_HOST": "mail.example"})
+    found = read({"RAFTERBOOK_SMTP_HOST": "mail.example", "RAFTERBOOK_MAIL_FROM": "Shoal <office@shoal.example>"})
+    assert found["RAFTERBOOK_SMTP_PORT"] == 587
+    assert found["RAFTERBOOK_SMTP_SECURITY"] == "starttls"
 
 
 def test_postgresql_addresses_are_taken_apart():

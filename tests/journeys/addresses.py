@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from datetime import timedelta
 from typing import Any
 
+from django.core import signing
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
@@ -16,6 +17,7 @@ from django.utils import timezone
 
 from paperwork.issue import issue_paper
 from projects.actions import crews, inspections, interconnection, office, permits, site, weather
+from projects.mail.letters import STOP_SALT
 from projects.models import Job, OfficeProfile, Person, WeatherFile
 from projects.screens.office.facts import FACTS
 from sizing.climate.shelf import bundled
@@ -26,6 +28,8 @@ AT_EVERY_STAGE = ("job", "crew-job")
 
 NO_PAGE = {
     *("desk-back", "job-load-remove", "job-obstruction-remove", "job-plane-remove", "photo-remove"),  # only posted to
+    *("calendar-cancel", "calendar-undo", "crew-days-off", "calendar-address-end", "message-act"),  # only posted to
+    "calendar-file",  # a file
     *("paper-by-link", "paper-preview", "photo"),  # files
     "study-progress",  # a part of a page
 }
@@ -107,6 +111,7 @@ def _samples(review: Job, failed: Job, actor: Person) -> dict[str, list[dict[str
         ],
         "status": [{"token": office.share_link(job=job, actor=actor)} for job in (review, failed)]
         + [{"token": "a-link-that-ended"}],
+        "mail-stop": [{"token": signing.dumps(review.pk, salt=STOP_SALT)}],
         "office-closures": [{"pk": review.jurisdiction_id}],
         "calendar-day": [
             {"number": review.number, "kind": "installation"},

@@ -1,9 +1,9 @@
-"""Addresses of the calendar."""
+"""Addresses of the calendar, its crews, and what customers are told."""
 
 from django.urls import path
 
 from projects.screens import calendar_feed
-from projects.screens.office import calendar, calendar_day, crews_pages
+from projects.screens.office import calendar, calendar_day, crews_pages, messages_pages
 
 urlpatterns = [
     path("calendar/", calendar.calendar, name="calendar"),
@@ -17,4 +17,8 @@ urlpatterns = [
     path("calendar/address/", calendar_feed.address, name="calendar-address"),
     path("calendar/address/<int:pk>/end/", calendar_feed.revoke, name="calendar-address-end"),
     path("calendar/read/<str:token>.ics", calendar_feed.file, name="calendar-file"),
+    path("messages/", messages_pages.outbox, name="messages"),
+    path("messages/<int:pk>/act/", messages_pages.act, name="message-act"),
+    path("jobs/<int:number>/messages/", messages_pages.of_job, name="job-messages"),
+    path("jobs/<int:number>/messages/choose/", messages_pages.choose, name="job-messages-choose"),
 ]
