@@ -117,31 +117,46 @@ def to_invoice() -> list[ToInvoice]:
 
     Of open jobs with a signed contract and a price (the ``MOST_LOOKED_AT`` that moved last).
     """
+    jobs, _ = jobs_to_come()
+    found = [ToInvoice(row.job, part) for row in parts_of_many(jobs) for part in row.parts if part.state == "due"]
+    return sorted(found, key=lambda row: (_day(row.part), row.job.number))
+
+
+def jobs_to_come() -> tuple[list[Job], int]:
+    """Open jobs with a signed contract whose price is not wholly invoiced, the ``MOST_LOOKED_AT`` that moved last; and
+    how many more there are."""
     signed = JobMark.objects.filter(job=OuterRef("pk"), key="contract_signed", withdrawn_at=None)
     jobs = _with_sums().filter(Exists(signed), outcome="", price_usd__isnull=False)
     jobs = jobs.filter(price_usd__gt=F("billed") - F("credited") + HALF_A_CENT)
-    rows = list(
-        jobs.select_related("customer", "site").order_by(F("stage_since").desc(nulls_last=True))[:MOST_LOOKED_AT]
-    )
-    found = [
-        ToInvoice(job, part) for job, parts in parts_of_many(rows).items() for part in parts if part.state == "due"
-    ]
-    return sorted(found, key=lambda row: (_day(row.part), row.job.number))
+    newest = jobs.select_related("customer", "site").order_by(F("stage_since").desc(nulls_last=True), "-pk")
+    shown = list(newest[:MOST_LOOKED_AT])
+    return shown, jobs.count() - len(shown) if len(shown) == MOST_LOOKED_AT else 0
 
 
 def _day(part: Part) -> date:
     return (part.reached.on if part.reached else None) or date.max
 
 
-def parts_of_many(jobs: Sequence[Job]) -> dict[Job, list[Part]]:
+@dataclass(frozen=True)
+class JobParts:
+    job: Job
+    parts: list[Part]
+    credit_usd: Decimal
+    """Received beyond what is invoiced."""
+
+
+def parts_of_many(jobs: Sequence[Job]) -> list[JobParts]:
     """Parts of the price of many jobs, with a constant number of queries."""
     facts, ledgers, usual = facts_of_many(jobs), ledgers_of(job.pk for job in jobs), usual_terms()
     own: dict[int, list[MilestoneTerms]] = {}
     for row in PaymentMilestone.objects.filter(job__in=jobs):
         own.setdefault(row.job_id, []).append(row)
-    return {
-        job: parts_of(job.price_usd, own.get(job.pk, usual), ledgers[job.pk], standing(facts[job.pk])) for job in jobs
-    }
+    found = []
+    for job in jobs:
+        terms, ledger = own.get(job.pk, usual), ledgers[job.pk]
+        parts = parts_of(job.price_usd, terms, ledger, standing(facts[job.pk]))
+        found.append(JobParts(job, parts, ledger.credit_usd))
+    return found
 
 
 def _owing() -> QuerySet[Job]:

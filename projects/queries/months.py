@@ -43,7 +43,7 @@ class Month:
 def by_month(today: date | None = None) -> list[Month]:
     """Seven queries, whatever the number of jobs. Off the grid the permission is the final inspection passed."""
     today = today or office_today()
-    months = list(_months(today))
+    months = list(months_around(today))
     since = months[0]
     past: dict[str, dict[date, Sums]] = {
         "leads": _counted(Job.objects.filter(duplicate_of=None, received_at__date__gte=since), "received_at", ""),
@@ -66,7 +66,8 @@ def by_month(today: date | None = None) -> list[Month]:
     ]
 
 
-def _months(today: date) -> Iterator[date]:
+def months_around(today: date) -> Iterator[date]:
+    """First days of ``BACK`` months before this one, this one, and ``AHEAD`` months after it."""
     count = today.year * 12 + today.month - 1
     for n in range(count - BACK, count + AHEAD + 1):
         yield date(n // 12, n % 12 + 1, 1)
