@@ -10,7 +10,8 @@ import pytest
 from django.urls import reverse
 
 from projects.actions import office as desk
-from projects.screens.office.csv_export import BOM, HEADINGS, safe
+from projects.screens.office.exports import HEADINGS
+from projects.sheets.writing import BOM, safe
 from tests.factories import lead, office_person
 
 pytestmark = pytest.mark.django_db

@@ -12,7 +12,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from projects.actions import closing, permits, waivers
+from projects.actions import change_orders, closing, permits, waivers
 from projects.actions import office as desk
 from projects.models import Evidence, PlanComment
 from projects.route.requirements import MARK_OF_REQUIREMENT, REQUIREMENTS
@@ -195,6 +195,7 @@ def test_the_number_of_queries_does_not_grow_with_the_jobs_history(office):
     permits.record_corrections(job=job, kind="building", actor=office_person(), on=day, comments=["One."])
     comment = PlanComment.objects.get()
     permits.answer_comment(comment=comment, actor=office_person(), answer="So.", on=day)
+    desk.set_price(job=job, actor=office_person(), price_usd=Decimal(38420))
     few = queries_of(office, job)
     submission = comment.submission
     PlanComment.objects.bulk_create(
@@ -205,7 +206,8 @@ def test_the_number_of_queries_does_not_grow_with_the_jobs_history(office):
         Evidence(job=job, kind="roof", file=f"jobs/x/{n}.jpg", sha256=str(n), added_by=crew_person()) for n in range(30)
     )
     for n in range(12):
-        desk.set_price(job=job, actor=office_person(), price_usd=Decimal(1000 + n))
+        told = {"actor": office_person(), "on": day, "reason": f"Change {n}", "amount_usd": Decimal(1000 + n)}
+        change_orders.propose_change(job=job, **told)
     assert queries_of(office, job) == few
     assert few <= 50
 
@@ -248,7 +250,8 @@ def test_every_requirement_has_a_task_and_a_place_to_record_it():
             or requirement.key.startswith(f"permit_{requirement.branch}_")
             or requirement.key == "permits_hold"
         ), requirement.key
-    assert set(TASKS) == {requirement.key for requirement in REQUIREMENTS}
+    beside_the_route = {"look_again", "customer_picture"}  # steps of a paused job, and of what a customer sends
+    assert set(TASKS) - {requirement.key for requirement in REQUIREMENTS} == beside_the_route
 
 
 def test_every_form_that_a_step_names_exists():

@@ -9,14 +9,15 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from projects.actions import inspections, interconnection, permits
-from projects.models import InspectionCorrection, JournalEntry, PlanComment, UtilityRequest
+from projects.actions import permits
+from projects.models import JournalEntry, PlanComment
 from projects.screens.office.facts import FACTS
 from tests.factories import Story, job_at, lead, office_person, owner_person
+from tests.screens.office_a import rows
 
 pytestmark = pytest.mark.django_db
 
-FOR_THE_CREW = {"mark", "withdraw", "correction-fixed"}
+FOR_THE_CREW = {"mark", "withdraw", "correction-fixed", "service-visit-made"}
 FOR_THE_OWNER = {"waive", "withdraw-waiver"}
 ABOUT = {
     "mark": "go_ahead",
@@ -26,6 +27,8 @@ ABOUT = {
     "permit-corrections": "building",
     "permit-issued": "building",
     "permit-renewed": "building",
+    "permit-void": "building",
+    "reading": "2026-05",
     "inspection-booked": "final",
 }
 
@@ -43,10 +46,21 @@ def address(job, fact, subject=""):
     return reverse("record-about" if subject else "record", args=[job.number, fact, *([subject] if subject else [])])
 
 
+ABOUT_A_ROW = {
+    rows.job_with_every_row: {
+        *("change-approved", "change-dropped", "payment-back", "cost-back"),
+        *("financing-decided", "lender-asks", "lender-condition-met"),
+        *("claim-settled", "service-visit-made", "service-visit-cancelled"),
+        *("ask-closed", "picture-accepted", "picture-refused"),
+    },
+    rows.job_in_review: {"comment-answer", "utility-answer"},
+    rows.job_inspected: {"inspection-result", "inspection-cancelled", "correction-fixed"},
+}
+
+
 def about_nothing_else() -> list[str]:
     """Facts that need no row of their own to be about."""
-    rows = {"comment-answer", "inspection-result", "inspection-cancelled", "correction-fixed", "utility-answer"}
-    return sorted(set(FACTS) - rows - {"withdraw-waiver"})
+    return sorted(set(FACTS).difference({"withdraw-waiver"}, *ABOUT_A_ROW.values()))
 
 
 @pytest.mark.parametrize("fact", about_nothing_else())
@@ -64,6 +78,27 @@ def test_the_crew_may_not_record_the_offices_facts(crew, fact):
     job = lead()
     assert crew.get(address(job, fact)).status_code == 403
     assert crew.post(address(job, fact), {"on": timezone.localdate()}).status_code == 403
+
+
+@pytest.mark.parametrize("make", ABOUT_A_ROW)
+def test_a_form_about_a_row_opens_for_the_office_alone_and_for_its_own_job_alone(owner, crew, make):
+    job, made = make()
+    other = lead()
+    before = JournalEntry.objects.count()
+    assert set(made) == ABOUT_A_ROW[make]
+    for fact, pk in made.items():
+        response = owner.get(address(job, fact, pk))
+        assert response.status_code == 200, fact
+        assert response.context["form"].title, fact
+        for client in (owner, crew):
+            assert client.get(address(other, fact, pk)).status_code == 404, fact
+            assert client.post(address(other, fact, pk), {"on": timezone.localdate()}).status_code == 404, fact
+        if fact in FOR_THE_CREW:
+            assert crew.get(address(job, fact, pk)).status_code == 200, fact
+        else:
+            assert crew.get(address(job, fact, pk)).status_code == 403, fact
+            assert crew.post(address(job, fact, pk), {"on": timezone.localdate()}).status_code == 403, fact
+    assert JournalEntry.objects.count() == before
 
 
 def test_the_crew_may_not_record_a_mark_of_the_office(crew):
@@ -135,28 +170,11 @@ def test_an_unknown_job_is_not_found(owner, number):
     assert owner.post(f"/jobs/{number}/record/price/", {"price_usd": "1"}).status_code == 404
 
 
-def test_rows_of_another_job_are_not_found(owner, record):
+def test_a_row_of_another_job_can_be_answered_by_nobody(office, record):
     mine = lead()
-    other = job_at("permits")
-    story = submitted(other)
-    day = timezone.localdate()
-    permits.record_corrections(job=other, kind="building", actor=story.office, on=day, comments=["Show it."])
-    interconnection.submit_application(job=other, actor=story.office, on=day)
-    interconnection.record_utility_request(job=other, actor=story.office, on=day, text="A photo.")
-    done = job_at("inspection")
-    booked = inspections.book_inspection(job=done, kind="final", actor=story.office, on=day)
-    inspections.record_inspection(
-        inspection=booked, actor=story.office, result="corrections", on=day, corrections=["Bond it."]
-    )
-    rows = {
-        "comment-answer": PlanComment.objects.get().pk,
-        "utility-answer": UtilityRequest.objects.get().pk,
-        "inspection-result": booked.pk,
-        "inspection-cancelled": booked.pk,
-        "correction-fixed": InspectionCorrection.objects.get().pk,
-    }
-    for fact, pk in rows.items():
-        assert record(owner, mine, fact, pk, on=day, answer="Mine now", note="x").status_code == 404, fact
+    _, made = rows.job_in_review()
+    told = {"on": timezone.localdate(), "answer": "Mine now"}
+    assert record(office, mine, "comment-answer", made["comment-answer"], **told).status_code == 404
     assert PlanComment.objects.get().answered_on is None
 
 
