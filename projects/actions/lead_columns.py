@@ -104,16 +104,13 @@ def listed(cell: str) -> list[str]:
     return [word.strip() for word in re.split(r"[,;\n]", cell) if word.strip()]
 
 
-OWNS = dict.fromkeys(("own", "owns", "owner", *YES), True) | dict.fromkeys(
-    ("rent", "rents", "renter", "tenant", *(NO - {""})), False
-)
+OWNS = {"own": True, "owns": True, "owner": True, "rent": False, "rents": False, "renter": False, "tenant": False}
+OWNS |= dict.fromkeys(YES, True) | dict.fromkeys(NO - {""}, False)
 LANGUAGE = {"en": "en", "english": "en", "es": "es", "spanish": "es", "espanol": "es"}
 GOAL = {"backup": "backup", "outages": "backup", "payback": "payback", "savings": "payback", "bill": "payback"}
 
 COLUMNS: tuple[Column, ...] = (
-    Column(
-        "key", "Their number", text, ("job", "id", "number", "lead id", "customer id", "record", "ref", "reference")
-    ),
+    Column("key", "Their number", text, ("job", "id", "number", "lead id", "customer id", "ref", "reference")),
     Column("name", "Name", text, ("customer", "household", "full name", "customer name", "client", "homeowner")),
     Column("first_name", "First name", text, ("first", "given name")),
     Column("last_name", "Last name", text, ("last", "surname", "family name")),

@@ -1,7 +1,8 @@
 """A CSV or XLSX file as a table of text.
 
 Uploads are not trusted: XLSX is XML in a ZIP archive, so its unpacked size is looked at before anything is unpacked,
-and openpyxl parses through defusedxml, which refuses entities (XML bombs, files of this machine).
+no part may have a document type, and openpyxl parses through defusedxml, which refuses entities (XML bombs, files of
+this machine).
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from typing import Any
 
 MOST_BYTES = 15 * 1024 * 1024
 MOST_UNPACKED_BYTES = 200 * 1024 * 1024
+MOST_PROLOGUE_BYTES = 64 * 1024
 MOST_ROWS = 20_000
 MOST_COLUMNS = 80
 MOST_LETTERS = 4_000
@@ -121,6 +123,8 @@ def _xlsx_rows(data: bytes) -> Iterator[list[str]]:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
             if sum(part.file_size for part in packed.infolist()) > MOST_UNPACKED_BYTES:
                 raise Unreadable("Unpacked, this workbook is larger than any table of jobs.")
+            if any(_declares_entities(packed, part) for part in packed.infolist()):
+                raise Unreadable("The workbook can't be opened; save it again as .xlsx or .csv.")
         book = load_workbook(io.BytesIO(data), read_only=True, data_only=True, keep_links=False)
     except Unreadable:
         raise
@@ -141,6 +145,15 @@ def _xlsx_rows(data: bytes) -> Iterator[list[str]]:
         raise Unreadable("The sheet can't be read; save it again as .xlsx or .csv.") from error
     finally:
         book.close()
+
+
+def _declares_entities(packed: zipfile.ZipFile, part: zipfile.ZipInfo) -> bool:
+    """Whether this part has a document type, which no workbook has. Said before any parser, since which one openpyxl
+    takes depends on what else is installed; a NUL byte in two is how UTF-16 looks here."""
+    if not part.filename.lower().endswith((".xml", ".rels", ".vml")):
+        return False
+    with packed.open(part) as opened:
+        return b"<!DOCTYPE" in opened.read(MOST_PROLOGUE_BYTES).replace(b"\x00", b"").upper()
 
 
 def _as_text(cell: Any) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from django.contrib import messages
 from django.db.models import Count, Q, QuerySet
 from django.http import HttpRequest, HttpResponse, QueryDict, StreamingHttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
@@ -16,11 +17,14 @@ from django_tables2 import RequestConfig
 from projects.models import Job, Stage
 from projects.queries import job_list
 from projects.screens.access import office_only
-from projects.screens.office.csv_export import lines
+from projects.screens.office.exports import lines, workbook
 from projects.screens.office.filters import IN_SERVICE, ROUTE_STAGES, JobFilters
 from projects.screens.office.tables import JobRows, JobTable
 
 ROWS_PER_PAGE = 25
+MOST_IN_A_WORKBOOK = 20_000
+"""A workbook is written in memory, at some thousand rows a second; the CSV file has no such end."""
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 PLAIN_FIELDS = ("state", "stage", "waiting_on", "kind", "jurisdiction", "utility", "assigned")
 NOTHING_HERE = {
     "open": "Every job is in service or closed.",
@@ -69,6 +73,7 @@ def jobs(request: HttpRequest) -> HttpResponse:
             "narrowed": narrowed(filters, request.GET),
             "any_jobs": bool(table.paginator.count or any(stop.jobs for stop in bus)) or Job.objects.exists(),
             "csv_address": f"{reverse('jobs-csv')}?{request.GET.urlencode()}",
+            "xlsx_address": f"{reverse('jobs-xlsx')}?{request.GET.urlencode()}",
         },
     )
 
@@ -79,6 +84,19 @@ def jobs_csv(request: HttpRequest) -> StreamingHttpResponse:
     found = JobFilters(request.GET, queryset=listed(), request=request).qs
     response = StreamingHttpResponse(lines(found.iterator(chunk_size=500)), content_type="text/csv; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="jobs-{timezone.localdate():%Y-%m-%d}.csv"'
+    return response
+
+
+@office_only
+@require_safe
+def jobs_xlsx(request: HttpRequest) -> HttpResponse:
+    filters = JobFilters(request.GET, queryset=listed(), request=request)
+    if filters.count > MOST_IN_A_WORKBOOK:
+        messages.error(request, f"{filters.count:,} jobs are too many for a workbook: take them along as CSV.")
+        return redirect(without(request.GET))
+    found = filters.qs
+    response = HttpResponse(workbook(found.iterator(chunk_size=500)), content_type=XLSX)
+    response["Content-Disposition"] = f'attachment; filename="jobs-{timezone.localdate():%Y-%m-%d}.xlsx"'
     return response
 
 

@@ -2,7 +2,18 @@
 
 from django.urls import path
 
-from projects.screens.office import customer_pictures, desk, facts, finding, job, jobs, money, service, warranties
+from projects.screens.office import (
+    customer_pictures,
+    desk,
+    facts,
+    finding,
+    importing,
+    job,
+    jobs,
+    money,
+    service,
+    warranties,
+)
 
 urlpatterns = [
     path("desk/", desk.desk, name="desk"),
@@ -10,6 +21,12 @@ urlpatterns = [
     path("find/", finding.find_anything, name="find"),
     path("jobs/", jobs.jobs, name="jobs"),
     path("jobs/csv/", jobs.jobs_csv, name="jobs-csv"),
+    path("jobs/xlsx/", jobs.jobs_xlsx, name="jobs-xlsx"),
+    path("imports/", importing.imports, name="imports"),
+    path("imports/<int:pk>/", importing.one_import, name="import"),
+    path("imports/<int:pk>/in/", importing.bring_in, name="import-in"),
+    path("imports/<int:pk>/discard/", importing.discard, name="import-discard"),
+    path("imports/<int:pk>/left-out/", importing.left_out, name="import-left-out"),
     path("jobs/<int:number>/", job.job, name="job"),
     path("jobs/<int:number>/journal/", job.journal, name="job-journal"),
     path("jobs/<int:number>/record/<slug:fact>/", facts.record, name="record"),
