@@ -10,7 +10,7 @@ from typing import Any
 from projects.models import BatteryModel, GeneratorModel, InverterModel, Job, ModuleModel, RoofPlane, Site
 
 _NOT_RATINGS = frozenset({"id", "price_usd", "active", "warranty_years"})
-_PLANE = ("name", "tilt_deg", "azimuth_deg", "width_m", "slope_length_m", "eave_height_m", "x_m", "y_m")
+PLANE = ("name", "tilt_deg", "azimuth_deg", "width_m", "slope_length_m", "eave_height_m", "x_m", "y_m")
 SERVICE_VOLTAGE_V = 240.0
 
 
@@ -42,7 +42,7 @@ def freeze(
         "battery_count": battery_count if battery else 0,
         "generator": ratings(generator) if generator else None,
         "planes": [
-            {**{key: getattr(by_name[line["plane"]], key) for key in _PLANE}, "modules": line["modules"]}
+            {**{key: getattr(by_name[line["plane"]], key) for key in PLANE}, "modules": line["modules"]}
             for line in plane_modules
             if line["modules"] > 0
         ],

@@ -8,11 +8,14 @@ import time
 
 from django.db import DatabaseError, connection
 
-from projects.actions import background, study
-from projects.models import StudyRun
+from projects.actions import background, searching, study
+from projects.models import DesignSearch, StudyRun
 
 log = logging.getLogger(__name__)
-WORK = ((StudyRun, study.carry_on),)
+WORK: tuple[tuple[type[background.Run], background.Work], ...] = (
+    (StudyRun, study.carry_on),
+    (DesignSearch, searching.carry_on),
+)
 
 
 def revive_gone() -> int:

@@ -45,7 +45,7 @@ def line(points: Pairs, *, width: float = 2, colour: str = INK, dash: str = "", 
     )
 
 
-def _svg(width: float, height: float, words: str, parts: list[str]) -> SafeString:
+def svg(width: float, height: float, words: str, parts: list[str]) -> SafeString:
     inner = "".join(parts)
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" role="img" '
@@ -54,7 +54,7 @@ def _svg(width: float, height: float, words: str, parts: list[str]) -> SafeStrin
     return mark_safe(f"{head}{inner}</svg>")
 
 
-def _hatch(name: str, colour: str = INK, gap: float = 6, width: float = 1.3, ground: str = "none") -> str:
+def hatch(name: str, colour: str = INK, gap: float = 6, width: float = 1.3, ground: str = "none") -> str:
     return (
         f'<pattern id="{name}" width="{gap:g}" height="{gap:g}" patternUnits="userSpaceOnUse" '
         f'patternTransform="rotate(45)"><rect width="{gap:g}" height="{gap:g}" fill="{ground}"/>'
@@ -71,7 +71,7 @@ def nice_step(largest: float, steps: int = 4) -> float:
     return next(power * m for m in (1, 2, 2.5, 5, 10) if power * m >= raw * 0.999)
 
 
-def _grid(left: float, right: float, top: float, bottom: float, largest: float, unit: str) -> tuple[list[str], float]:
+def ruled(left: float, right: float, top: float, bottom: float, largest: float, unit: str) -> tuple[list[str], float]:
     """Horizontal rules with their values; returns them and the value at the top."""
     step = nice_step(largest)
     lines = max(1, math.ceil(largest / step - 1e-9))
@@ -99,8 +99,8 @@ def paired_months(
     """Twelve pairs of bars, one solid and one hatched; ``level``: a line across (a loan payment)."""
     left, right, top, bottom = 58.0, width - 10, 46.0, height - 28
     largest = max([*solid, *open_, level or 0, 0.001])
-    grid, most = _grid(left, right, top, bottom, largest, unit)
-    parts = [f"<defs>{_hatch('open-bars')}</defs>", *grid]
+    grid, most = ruled(left, right, top, bottom, largest, unit)
+    parts = [f"<defs>{hatch('open-bars')}</defs>", *grid]
     slot = (right - left) / 12
     bar = slot * 0.36
     for n, month in enumerate(MONTHS):
@@ -124,7 +124,7 @@ def paired_months(
         parts.append(text(x + 22, 21.5, name, anchor="start", size=14, weight=600))
         x += 40 + len(name) * 7.4
     words = "; ".join(f"{m} {solid[n]:,.0f} and {open_[n]:,.0f}" for n, m in enumerate(MONTHS))
-    return _svg(width, height, f"{solid_name} and {open_name} by month in {unit}: {words}", parts)
+    return svg(width, height, f"{solid_name} and {open_name} by month in {unit}: {words}", parts)
 
 
 def sun_path(
@@ -154,7 +154,7 @@ def sun_path(
         across = (min(max(azimuth, low), high) - low) / (high - low)
         return (left + (right - left) * across, bottom - (bottom - top) * min(elevation, ceiling) / ceiling)
 
-    parts = [f"<defs>{_hatch('shade', ground=WASH, gap=7)}</defs>"]
+    parts = [f"<defs>{hatch('shade', ground=WASH, gap=7)}</defs>"]
     for elevation in range(0, int(ceiling) + 1, 15):
         _, y = at(low, elevation)
         parts.append(line([(left, y), (right, y)], width=1, colour=RULE))
@@ -181,7 +181,7 @@ def sun_path(
     parts.append(line([(left, bottom), (right, bottom)], width=2.4))
     hidden = ", ".join(name for name, _ in silhouettes) or "nothing"
     days = ", ".join(name for name, _ in arcs)
-    return _svg(width, height, f"The sun’s way over the sky ({days}); in its way: {hidden}", parts)
+    return svg(width, height, f"The sun’s way over the sky ({days}); in its way: {hidden}", parts)
 
 
 def _noon_in_north(arcs: Sequence[tuple[str, Pairs]]) -> bool:
@@ -249,7 +249,7 @@ def ride_through_curve(
             parts.append(text(x, y - 10, f"{share:.0%}".replace("%", " %"), size=12.5, halo=True))
     parts.append(text((left + right) / 2, bottom + 39, "length of the outage", fill=SOFT))
     words = "; ".join(f"{duration(hours)}: {share:.0%}" for hours, share in share_by_hours)
-    return _svg(width, height, f"Share of outages carried, by length: {words}", parts)
+    return svg(width, height, f"Share of outages carried, by length: {words}", parts)
 
 
 def duration(hours: float) -> str:
@@ -292,7 +292,7 @@ def charge_traces(
         parts.append(text(x + 37, 19.5, name, anchor="start", size=13.5, weight=600, fill=colour))
         x += 60 + len(name) * 7.2
     words = "; ".join(f"{label} {duration(hours)}" for label, hours, _ in traces)
-    return _svg(width, height, f"Battery charge through an outage: {words}", parts)
+    return svg(width, height, f"Battery charge through an outage: {words}", parts)
 
 
 def access_strip(fractions: Sequence[float], *, name: str, width: float = 420, height: float = 74) -> SafeString:
@@ -310,4 +310,4 @@ def access_strip(fractions: Sequence[float], *, name: str, width: float = 420, h
         parts.append(text(x + slot / 2, 12, f"{fraction * 100:.0f}", size=11.5, fill=INK))
         parts.append(text(x + slot / 2, height - 5, MONTHS[n][0], size=11.5, fill=SOFT))
     words = ", ".join(f"{MONTHS[n]} {fraction:.0%}" for n, fraction in enumerate(fractions))
-    return _svg(width, height, f"Sun reaching {name} by month: {words}", parts)
+    return svg(width, height, f"Sun reaching {name} by month: {words}", parts)

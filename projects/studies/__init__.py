@@ -1,6 +1,7 @@
 """The one adapter between the jobs and ``sizing``: a design becomes a request, a result becomes a few figures.
 
-``request`` asks and runs; ``loads``, ``money`` and ``weather`` fill their parts of it; ``figures`` reads the answer.
+``request`` asks and runs; ``loads``, ``money``, ``roof`` and ``weather`` fill their parts of it; ``figures`` reads the
+answer; ``search`` asks for designs.
 """
 
 from projects.studies.figures import failing_checks, headline, ride_through_words
@@ -8,18 +9,23 @@ from projects.studies.loads import appliance_library, appliance_of, appliances_o
 from projects.studies.money import price_usd, still_open
 from projects.studies.request import changed_since, problems_of, run, study_request_of
 from projects.studies.roof import structure_gaps
+from projects.studies.search import Catalogue, Wanted, asked_of, look_for
 from projects.studies.weather import Shelved, look_into, shelf_of
 from sizing.errors import InputErrors
 
 __all__ = [
+    "Catalogue",
     "InputErrors",
     "Shelved",
+    "Wanted",
     "appliance_library",
     "appliance_of",
     "appliances_of",
+    "asked_of",
     "changed_since",
     "failing_checks",
     "headline",
+    "look_for",
     "look_into",
     "price_usd",
     "problems_of",

@@ -45,8 +45,9 @@ def price_usd(job: Job, design: Design) -> tuple[float, bool]:
     return round(equipment * INSTALLED_OVER_EQUIPMENT, -2), True
 
 
-def loan_of(job: Job, design: Design, answers: LeadAnswers | None) -> ask.Loan | None:
-    if answers is None or not answers.wants_loan:
+def loan_of(job: Job, design: Design) -> ask.Loan | None:
+    """Of the whole price, where the household wants one."""
+    if not LeadAnswers.objects.filter(job=job, wants_loan=True).exists():
         return None
     price, _ = price_usd(job, design)
     return ask.Loan(price, float(design.loan_rate_per_year), design.loan_months) if price > 0 else None
@@ -74,8 +75,10 @@ def economics_of(job: Job, design: Design) -> ask.Economics:
                 source=row.source,
             )
             for row in job.incentives.filter(withdrawn_at=None)
-            if still_open(row, job)
+            # With a booked day the study itself says which lapse before it.
+            if job.install_on or still_open(row, job)
         ),
+        in_service_on=job.install_on.isoformat() if job.install_on else None,
     )
 
 

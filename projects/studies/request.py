@@ -44,14 +44,10 @@ _PART_OF_FIELD = {
 def study_request_of(job: Job, design: Design) -> ask.StudyRequest:
     """Everything a study of this design asks, from its frozen equipment and the job's site, loads and authorities."""
     frozen = design.frozen
-    site: Site = job.site
-    answers = LeadAnswers.objects.filter(job=job).first()
-    jurisdiction = job.jurisdiction
-    planes = list(site.roof_planes.all())
+    planes = list(job.site.roof_planes.all())
     return ask.StudyRequest(
+        **house_of(job),
         system_type=frozen["system_type"],
-        site=ask.Site(site.latitude_deg, site.longitude_deg, site.elevation_m, site.time_zone),
-        climate=climate_of(site, jurisdiction),
         planes=planes_of(planes, frozen),
         module=ask.Module(**frozen["module"]),
         inverter=ask.Inverter(**{key: value for key, value in frozen["inverter"].items() if key != "kind"}),
@@ -59,19 +55,30 @@ def study_request_of(job: Job, design: Design) -> ask.StudyRequest:
         strings=tuple(ask.StringGroup(**line) for line in frozen["strings"]),
         battery=ask.Battery(**frozen["battery"], units=frozen["battery_count"]) if frozen["battery"] else None,
         generator=ask.Generator(**frozen["generator"]) if frozen["generator"] else None,
-        obstructions=tuple(_obstruction(row) for row in site.obstructions.all()),
-        appliances=appliances_of(job, answers),
-        usage=_usage(answers),
-        tariff=tariff_of(job),
-        loan=loan_of(job, design, answers),
+        loan=loan_of(job, design),
         service=_service(frozen),
         runs=ask.Runs(dc_m=frozen["runs"]["dc_m"], ac_m=frozen["runs"]["ac_m"]),
-        backup=ask.Backup(wanted_days=answers.outage_days_wanted if answers else 1.0),
-        code_edition=jurisdiction.code_edition if jurisdiction else "2020",  # type: ignore[arg-type]
-        access=access_of(job),
         economics=economics_of(job, design),
         structure=structure_of(job, planes, frozen),
     )
+
+
+def house_of(job: Job) -> dict[str, Any]:
+    """The part of a request that no design changes: place, weather, surroundings, loads, prices, codes."""
+    site: Site = job.site
+    answers = LeadAnswers.objects.filter(job=job).first()
+    jurisdiction = job.jurisdiction
+    return {
+        "site": ask.Site(site.latitude_deg, site.longitude_deg, site.elevation_m, site.time_zone),
+        "climate": climate_of(site, jurisdiction),
+        "obstructions": tuple(_obstruction(row) for row in site.obstructions.all()),
+        "appliances": appliances_of(job, answers),
+        "usage": _usage(answers),
+        "tariff": tariff_of(job),
+        "backup": ask.Backup(wanted_days=answers.outage_days_wanted if answers else 1.0),
+        "code_edition": jurisdiction.code_edition if jurisdiction else "2020",
+        "access": access_of(job),
+    }
 
 
 def run(request: ask.StudyRequest, progress: Progress | None = None) -> tuple[dict[str, Any], dict[str, Any]]:

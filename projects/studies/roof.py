@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from projects.actions.freezing import PLANE
 from projects.models import Job, RoofPlane
 from sizing.study import request as ask
 
@@ -19,6 +20,12 @@ def planes_of(planes: Sequence[RoofPlane], frozen: Mapping[str, Any]) -> tuple[a
         ask.RoofPlane(**plane, mounting="ground" if plane["name"] in on_ground else "roof")
         for plane in frozen["planes"]
     )
+
+
+def planes_as_recorded(planes: Sequence[RoofPlane]) -> tuple[ask.RoofPlane, ...]:
+    """Every plane of the site, bare."""
+    bare = {"planes": [{**{key: getattr(plane, key) for key in PLANE}, "modules": 0} for plane in planes]}
+    return planes_of(planes, bare)
 
 
 def access_of(job: Job) -> ask.AccessRules:

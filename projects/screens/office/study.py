@@ -56,6 +56,7 @@ def results(request: HttpRequest, number: int) -> HttpResponse:
         "run": latest,
         "running": latest is not None and latest.state == StudyRun.State.RUNNING,
         "failed": latest is not None and latest.state == StudyRun.State.FAILED,
+        "progress_url": reverse("study-progress", args=[latest.pk]) if latest else "",
         "fix": _place_of(job, latest),
         "shown": shown,
     }
@@ -188,4 +189,5 @@ def progress(request: HttpRequest, pk: int) -> HttpResponse:
         response = HttpResponse()
         response["HX-Redirect"] = reverse("job-study", args=[job.number])
         return response
-    return render(request, "office/study_progress.html", {"run": study})
+    context = {"run": study, "progress_url": reverse("study-progress", args=[study.pk])}
+    return render(request, "office/study_progress.html", context)

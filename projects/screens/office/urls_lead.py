@@ -2,7 +2,18 @@
 
 from django.urls import path
 
-from projects.screens.office import design, economics, lead, loads, settings_pages, site, study, system_kind, weather
+from projects.screens.office import (
+    design,
+    economics,
+    lead,
+    loads,
+    search,
+    settings_pages,
+    site,
+    study,
+    system_kind,
+    weather,
+)
 
 urlpatterns = [
     path("leads/new/", lead.new_lead, name="lead-new"),
@@ -36,6 +47,9 @@ urlpatterns = [
     path("jobs/<int:number>/design/preliminary/", design.preliminary, name="job-design-preliminary"),
     path("jobs/<int:number>/study/", study.results, name="job-study"),
     path("jobs/<int:number>/study/run/", study.run, name="job-study-run"),
+    path("jobs/<int:number>/designs/", search.find, name="job-search"),
+    path("jobs/<int:number>/designs/<int:pk>/<int:place>/take/", search.take, name="job-search-take"),
+    path("searches/<int:pk>/progress/", search.progress, name="search-progress"),
     path("studies/<int:pk>/progress/", study.progress, name="study-progress"),
     path("jobs/<int:number>/weather/", weather.site, name="job-weather"),
     path("jobs/<int:number>/incentives/", economics.incentives, name="job-incentives"),
