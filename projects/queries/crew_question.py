@@ -48,7 +48,7 @@ class CrewQuestion:
     """Installations expected to begin in each of the coming weeks."""
     weekly_then: tuple[float, ...]
     moved: tuple[Moved, ...]
-    """The jobs that gain most, at least a day each, first those that gain most."""
+    """The jobs that gain (or lose) at least a day, first those that do most."""
 
 
 def usual_crew_days() -> float:
@@ -96,4 +96,4 @@ def what_if_crews(supposed: int, crew_days: float) -> CrewQuestion:
 def _moved(own: Sequence[int], jobs: dict[int, Job], now: np.ndarray, then: np.ndarray) -> tuple[Moved, ...]:
     middles = zip(own, np.median(now, axis=0), np.median(then, axis=0), strict=True)
     rows = [Moved(jobs[pk], round(float(a)), round(float(b))) for pk, a, b in middles]
-    return tuple(sorted((row for row in rows if row.days >= 1), key=lambda row: (-row.days, row.job.number)))
+    return tuple(sorted((row for row in rows if row.days), key=lambda row: (-abs(row.days), row.job.number)))

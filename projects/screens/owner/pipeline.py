@@ -1,8 +1,8 @@
-"""The owner's morning: jobs and value by stage, whom they wait on, what has waited longest."""
+"""The owner's morning: five questions answered, jobs by stage, what is stuck and why, whom the jobs wait on."""
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -10,8 +10,14 @@ from django.views.decorators.http import require_safe
 
 from projects import queries
 from projects.models import Stage
+from projects.queries.crew_load import crew_weeks
+from projects.queries.money import owed
+from projects.queries.people_load import people_load
+from projects.queries.pipeline import under_way
+from projects.queries.stuck import stuck
 from projects.screens.access import owner_only
 from projects.screens.oneline import oneline_small
+from projects.screens.owner.answers import cash_answer, due_answer, load_answer, pipe_answer, stuck_answer, why
 from projects.screens.owner.drawing import StageLoad, pipeline_drawing
 
 PARTY_WORDS = {
@@ -25,6 +31,9 @@ PARTY_WORDS = {
     "utility": "Utilities",
     "lender": "Lenders",
 }
+STUCK_SHOWN = 10
+WEEKS_LOOKED_AT = 4
+WEEK = timedelta(days=7)
 OUTSIDE = ("jurisdiction", "utility", "lender", "engineer")
 
 
@@ -38,6 +47,9 @@ def pipeline(request: HttpRequest) -> HttpResponse:
         if stage.key != Stage.IN_SERVICE or stage.jobs
     ]
     most = max((party.jobs for party in found.parties), default=1)
+    stuck_rows, stuck_found = stuck(found.today, STUCK_SHOWN)
+    due = under_way().filter(due_on__range=(found.today, found.today + WEEK)).count()
+    ours = sum(party.jobs for party in found.parties if party.party in ("office", "crew"))
     context = {
         "nav": "pipeline",
         "pipeline": found,
@@ -53,16 +65,25 @@ def pipeline(request: HttpRequest) -> HttpResponse:
             }
             for party in found.parties
         ],
-        "oldest": [
+        "stuck": [
             {
-                "job": job,
-                "days": _days(job.stage_since, found.today),
-                "drawing": oneline_small(job.gates, label=job.get_stage_display()),
+                "job": row.job,
+                "why": why(row),
+                "days": _days(row.job.stage_since, found.today),
+                "drawing": oneline_small(row.job.gates, label=row.job.get_stage_display()),
             }
-            for job in found.oldest
+            for row in stuck_rows
         ],
-        "ours": sum(p.jobs for p in found.parties if p.party in ("office", "crew")),
-        "theirs": sum(p.jobs for p in found.parties if p.party not in ("office", "crew")),
+        "stuck_more": max(0, stuck_found - len(stuck_rows)),
+        "answers": [
+            stuck_answer(stuck_rows, stuck_found),
+            due_answer(found.overdue, due, found.today + WEEK),
+            pipe_answer(found, ours),
+            cash_answer(owed(found.today), None),
+            load_answer(crew_weeks(found.today, WEEKS_LOOKED_AT), people_load(found.today)),
+        ],
+        "ours": ours,
+        "theirs": sum(p.jobs for p in found.parties) - ours,
     }
     return render(request, "owner/pipeline.html", context)
 
