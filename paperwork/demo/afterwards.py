@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from paperwork.demo.clock import weekday
 from paperwork.demo.households import Household
-from projects.actions import closing, snoozing
+from projects.actions import closing, mailing, snoozing
 from projects.models import Job, Person
 
 
@@ -25,3 +25,5 @@ def beside_the_route(*, job: Job, household: Household, actor: Person, today: da
             until=weekday(today + timedelta(days=4)),
             reason="They are away until then and asked us to wait.",
         )
+    if "no_mail" in household.options:
+        mailing.set_email_updates(job=job, actor=None, wanted=False)

@@ -13,6 +13,8 @@ from unittest.mock import patch
 
 from django.utils import timezone
 
+from projects.queries.calendar import holiday_names
+
 
 @contextmanager
 def standing_at(moment: datetime) -> Iterator[None]:
@@ -30,5 +32,7 @@ def working_day(day: date) -> date:
 
 
 def weekday(day: date) -> date:
-    """The day itself, or the Monday after a weekend."""
-    return day + timedelta(days=(7 - day.weekday()) % 7 if day.weekday() > 4 else 0)
+    """The day itself, or the first one after a weekend or a holiday."""
+    while day.weekday() > 4 or day in {on for on, _ in holiday_names("NC", day.year)}:
+        day += timedelta(days=1)
+    return day

@@ -16,8 +16,11 @@ from django.db import connections
 from django.utils import timezone
 
 from paperwork.demo import households
+from paperwork.demo.clock import weekday
 from paperwork.demo.story import Teller
-from projects.actions import profiles, staff
+from paperwork.demo.turns import Turn, Wanted, turns
+from projects.actions import crews, outbox, profiles, staff
+from projects.actions.engagements import crews as known_crews
 from projects.models import Job, Jurisdiction, Licence, OfficeProfile, Person, Role, Utility
 
 SIGN_INS = (
@@ -72,12 +75,21 @@ def _go_on(task: tuple[int, int]) -> str:
     count, pk = task
     household = households.households()[count - 1]
     teller = Teller(household, _now(_cast_of_the_book()), timezone.localdate())
+    teller.cast["turns"] = _turns()
     teller.job = Job.objects.get(pk=pk)
     try:
-        job = teller.go_on()
+        with outbox.nobody_woken():
+            job = teller.go_on()
     except Exception as problem:
         raise CommandError(f"{household.name}, until {household.until}: {problem}") from problem
     return f"{job.label} {household.name}: {job.get_stage_display().lower()}"
+
+
+@cache
+def _turns() -> dict[Wanted, Turn]:
+    cast, today = _now(_cast_of_the_book()), timezone.localdate()
+    wanted = [row for household in households.households() for row in Teller(household, cast, today).wanted()]
+    return turns(wanted, _said()["crews"])
 
 
 @cache
@@ -89,6 +101,7 @@ def _cast_of_the_book() -> dict[str, Any]:
         "jurisdictions": {row.name: row for row in Jurisdiction.objects.all()},
         "utilities": {row.name: row for row in Utility.objects.all()},
         "towns": _said()["towns"],
+        "crews": {row.name: row for row in known_crews()},
     }
 
 
@@ -113,6 +126,7 @@ def people_and_catalogue(*, tell: Callable[[str], None]) -> dict[str, Any]:
     for row in said["utilities"]:
         fields = {key: Decimal(value) if key.endswith(("_kwh", "_month")) else value for key, value in row.items()}
         utilities[row["name"]] = profiles.save_utility(actor=owner, **fields)
+    _crews(said, people)
     licences = {}
     for row in said["licences"]:
         fields = {key: value for key, value in row.items() if key not in ("holder", "valid_days")}
@@ -134,6 +148,15 @@ def people_and_catalogue(*, tell: Callable[[str], None]) -> dict[str, Any]:
         "utilities": utilities,
         "towns": said["towns"],
     }
+
+
+def _crews(said: dict[str, Any], people: dict[str, Person]) -> None:
+    for row in said["crews"]:
+        fields = {key: row[key] for key in ("name", "working_days", "jobs_per_day")}
+        crew = crews.save_crew(actor=people["winnie"], members=[people[name] for name in row["members"]], **fields)
+        for off in row.get("days_off", ()):
+            on = weekday(timezone.localdate() + timedelta(days=off["in_days"]))
+            crews.add_day_off(actor=people["winnie"], crew=crew, on=on, reason=off["reason"])
 
 
 def _people(said: dict[str, Any]) -> dict[str, Person]:

@@ -7,22 +7,24 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from functools import partial
 
+from paperwork.demo import letters
 from paperwork.demo.afterwards import beside_the_route, lose
 from paperwork.demo.clock import office_time, standing_at, weekday, working_day
 from paperwork.demo.households import Household
 from paperwork.demo.pictures import photo
+from paperwork.demo.turns import Wanted
 from paperwork.issue import issue_paper
 from projects.actions import (
     design,
     evidence,
     inspections,
-    installing,
     intake,
     interconnection,
     loads,
     marks,
     office,
     permits,
+    scheduling,
     site,
     warranties,
 )
@@ -40,6 +42,24 @@ from projects.models import (
 from projects.route.requirements.interconnection import level
 from projects.studies import appliance_library
 
+APPOINTMENTS = {
+    "visit_booked": "site_visit",
+    "install_booked": "installation",
+    "rough_in": "rough_in",
+    "final_booked": "final",
+    "refitted": "final",
+}
+"""Of the steps that book a day."""
+AHEAD = {
+    "site_visit": timedelta(days=4),
+    "installation": timedelta(days=7),
+    "rough_in": timedelta(days=3),
+    "final": timedelta(days=3),
+}
+"""From the booking to its day."""
+PLANNED_AHEAD = timedelta(days=19)
+"""Of an installation whose permits are still under review."""
+
 
 @dataclass(frozen=True)
 class Step:
@@ -51,7 +71,7 @@ class Step:
 
 @dataclass
 class Teller:
-    """Walks one job. ``cast`` holds the office's people, licences, authorities by name."""
+    """Walks one job. ``cast`` holds the office's people, licences, authorities, crews by name, and whose turn it is."""
 
     household: Household
     cast: dict
@@ -151,13 +171,17 @@ class Teller:
 
     def go_on(self) -> Job:
         """Everything after the first step, so that the last one lies ``rested_days`` before today."""
+        bounces = "mail_bounces" in self.household.options
         for index, day, step in self._dated()[1:]:
             with standing_at(self._moment(day, index)):
                 step.tell(self, day)
+                letters.post(self.job, bounces=bounces)
         if self.household.until == "lost":
             end = self.today - timedelta(days=self.household.rested_days)
             with standing_at(self._moment(end + timedelta(days=9), 40)):
                 lose(job=self.job, actor=self.office)
+        if "install_planned" in self.household.options:
+            self.set_day("installation", weekday(self.today + PLANNED_AHEAD))
         beside_the_route(job=self.job, household=self.household, actor=self.office, today=self.today)
         return self.job
 
@@ -191,6 +215,32 @@ class Teller:
     def crew(self):
         names = ("casey", "ramon")
         return self.cast["people"][names[len(self.household.street) % 2]]
+
+    def wanted(self) -> list[Wanted]:
+        """The appointments that this story books."""
+        h = self.household
+        dated = [(APPOINTMENTS[step.key], day) for _, day, step in self._dated() if step.key in APPOINTMENTS]
+        found = [Wanted(h.name, h.town, kind, weekday(day + AHEAD[kind])) for kind, day in dated]
+        if "install_planned" in h.options:
+            found.append(Wanted(h.name, h.town, "installation", weekday(self.today + PLANNED_AHEAD)))
+        return found
+
+    def _set_day(self, kind: str, day: date) -> None:
+        """The office books ``kind`` on ``day``, for the crew whose turn it is."""
+        self.set_day(kind, weekday(day + AHEAD[kind]))
+
+    def set_day(self, kind: str, on: date) -> None:
+        turn = self.cast["turns"][Wanted(self.household.name, self.household.town, kind, on)]
+        scheduling.schedule(
+            job=self.job,
+            kind=kind,
+            actor=self.office,
+            on=on,
+            crew=self.cast["crews"][turn.crew],
+            starts_at=turn.starts_at,
+            days=turn.days,
+            despite=True,
+        )
 
     def _mark(self, key: str, who: str = "office") -> Callable[[Teller, date], object]:
         def tell(self: Teller, day: date) -> None:
@@ -250,7 +300,7 @@ class Teller:
     # ---- site assessment -----------------------------------------------------------------------------------------
 
     def book_visit(self, day: date) -> None:
-        site.book_visit(job=self.job, actor=self.office, on=weekday(day + timedelta(days=4)))
+        self._set_day("site_visit", day)
 
     def measure(self, day: date) -> None:
         big = self.household.inverter == "Avocet H11"
@@ -407,7 +457,7 @@ class Teller:
     # ---- the work ------------------------------------------------------------------------------------------------
 
     def book_installation(self, day: date) -> None:
-        installing.book_installation(job=self.job, actor=self.office, on=weekday(day + timedelta(days=7)))
+        self._set_day("installation", day)
 
     def wire(self, day: date) -> None:
         marks.record_mark(job=self.job, key="wired", on=day, actor=self.crew)
@@ -423,7 +473,7 @@ class Teller:
     # ---- inspection ----------------------------------------------------------------------------------------------
 
     def book(self, day: date, kind: str) -> None:
-        inspections.book_inspection(job=self.job, kind=kind, actor=self.office, on=weekday(day + timedelta(days=3)))
+        self._set_day(kind, day)
 
     def _booked(self) -> Inspection:
         return self.job.inspections.get(result="booked")

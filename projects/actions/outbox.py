@@ -6,7 +6,8 @@ commit. One fact is told once: the database keeps the fact's name unique.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import date, timedelta
 from typing import Any
 
@@ -40,6 +41,16 @@ def on_waiting(sender: Callable[[], None]) -> None:
 def wake() -> None:
     for sender in _senders:
         sender()
+
+
+@contextmanager
+def nobody_woken() -> Iterator[None]:
+    """Inside, what waits stays in the outbox: for stories that are told of the past."""
+    kept, _senders[:] = list(_senders), []
+    try:
+        yield
+    finally:
+        _senders[:] = kept
 
 
 def after_fact(job: Job, entry: JournalEntry, stage_before: str, answer: Standing) -> Message | None:
