@@ -16,7 +16,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from paperwork.issue import issue_paper
-from projects.actions import crews, inspections, interconnection, office, permits, site, weather
+from projects.actions import crews, inspections, interconnection, office, permits, searching, site, weather
 from projects.mail.letters import STOP_SALT
 from projects.models import Job, OfficeProfile, Person, WeatherFile
 from projects.screens.office.facts import FACTS
@@ -28,10 +28,11 @@ AT_EVERY_STAGE = ("job", "crew-job")
 
 NO_PAGE = {
     *("desk-back", "job-load-remove", "job-obstruction-remove", "job-plane-remove", "photo-remove"),  # only posted to
+    "job-search-take",  # only posted to
     *("calendar-cancel", "calendar-undo", "crew-days-off", "calendar-address-end", "message-act"),  # only posted to
     "calendar-file",  # a file
     *("paper-by-link", "paper-preview", "photo"),  # files
-    "study-progress",  # a part of a page
+    *("search-progress", "study-progress"),  # parts of a page
 }
 """Addresses with arguments of their own that answer with no page. Any other needs a sample below."""
 
@@ -56,6 +57,7 @@ def seed() -> Seeded:
     interconnection.submit_application(job=review, actor=actor, on=today)
     interconnection.record_utility_request(job=review, actor=actor, on=today, text="A photo of the meter.")
     issue_paper(job=review, kind="checklist", actor=actor)
+    searching.start_search(job=review, actor=actor, bill_offset=0.2, ride_through_share=0.5)
     failed = job_at("inspection", "grid_tied")
     booked = inspections.book_inspection(job=failed, kind="final", actor=actor, on=today)
     inspections.record_inspection(

@@ -5,7 +5,6 @@ Sandia SAND87-7023 worksheet 3, method only, inputs ours. BATT-07: arithmetic. B
 """
 
 import pytest
-from tests.published.cases import case
 
 from sizing.backup.rules import (
     array_parallel_modules,
@@ -15,6 +14,7 @@ from sizing.backup.rules import (
     corrected_load_ah,
     temperature_multiplier,
 )
+from tests.published.cases import case
 
 
 @case("BATT-01")

@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.published.cases import case
 
 from sizing.climate.design_temperatures import nearest_extreme
 from sizing.climate.epw_header import parse_design_conditions
 from sizing.errors import InputError
+from tests.published.cases import case
 
 LINES = (Path(__file__).parent / "data" / "design_conditions_2009.txt").read_text(encoding="ascii").splitlines()[1:]
 PUBLISHED_2009 = (

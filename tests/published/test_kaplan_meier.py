@@ -13,9 +13,9 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.published.cases import case
 
 from projects.route.forecast.survival import kaplan_meier
+from tests.published.cases import case
 
 RELAPSED = (6, 6, 6, 7, 10, 13, 16, 22, 23)
 STILL_WELL = (6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35)

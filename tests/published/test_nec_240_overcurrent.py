@@ -5,7 +5,6 @@ memory.
 """
 
 import pytest
-from tests.published.cases import case
 
 from sizing.electrical.conductors import (
     SMALL_CONDUCTOR_MAX_A,
@@ -15,6 +14,7 @@ from sizing.electrical.conductors import (
 )
 from sizing.electrical.overcurrent import next_rating_a, string_fuses
 from sizing.electrical.tables import table
+from tests.published.cases import case
 
 
 @case("OCPD-01")

@@ -5,7 +5,6 @@ page that says 362 to 406 A does not follow from the table. MOT-04: public text.
 """
 
 import pytest
-from tests.published.cases import case
 
 from sizing.electrical.motors import (
     branch_ampacity_a,
@@ -15,6 +14,7 @@ from sizing.electrical.motors import (
     full_load_a,
 )
 from sizing.loads.starting import CODE_LETTER_KVA_PER_HP, locked_rotor_range_a
+from tests.published.cases import case
 
 
 @case("MOT-01")

@@ -5,11 +5,11 @@ change from breaker rating to 125 % of inverter current (BUS-05) on a trade mail
 """
 
 import pytest
-from tests.published.cases import case
 
 from sizing.electrical.editions import section
 from sizing.electrical.interconnection import busbar_check, busbar_needed_a, opposite_end_allowed_a
 from sizing.study.request import Service
+from tests.published.cases import case
 
 
 @case("BUS-01")

@@ -5,11 +5,11 @@ Annex C Table C.1 from memory. VD-01: public copy of Table 8. VD-02: a public le
 """
 
 import pytest
-from tests.published.cases import case
 
 from sizing.electrical.conduit import conductors_area_in2, fill_fraction, most_conductors, smallest_emt
 from sizing.electrical.tables import column
 from sizing.electrical.voltage_drop import drop_v, resistance_ohm_per_kft
+from tests.published.cases import case
 
 FEET = 0.3048
 

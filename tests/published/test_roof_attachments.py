@@ -6,7 +6,6 @@ ROOF-06: formula confirmed, our inputs.
 """
 
 import pytest
-from tests.published.cases import case
 
 from sizing.structure.fasteners import (
     SPECIFIC_GRAVITY,
@@ -15,6 +14,7 @@ from sizing.structure.fasteners import (
     withdrawal_lb_per_in,
 )
 from sizing.structure.wind import dead_load_psf, net_uplift_psf, velocity_pressure_psf
+from tests.published.cases import case
 
 
 @case("ROOF-01")

@@ -8,7 +8,6 @@ from pathlib import Path
 import numpy as np
 import pytest
 from pvlib import iotools
-from tests.published.cases import case
 
 from sizing.array.transpose import ground_light, isotropic_light
 from sizing.climate.checks import closure_w_per_m2
@@ -16,6 +15,7 @@ from sizing.climate.reader import read_typical_year
 from sizing.climate.shelf import bundled
 from sizing.sun.position import sun_year
 from sizing.sun.shade import directions, plane_normal
+from tests.published.cases import case
 
 PHOENIX = Path(__file__).parent / "data" / "phoenix_tmy3.epw.gz"
 
