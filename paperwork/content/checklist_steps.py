@@ -91,6 +91,23 @@ STEPS: dict[str, tuple[str, str]] = {
         "El electricista con licencia hace la revisión final",
     ),
     "application": ("We apply to {name} for the connection", "Pedimos la conexión a {name}"),
+    "application_matches_design": (
+        "The design has changed: we tell {name}",
+        "El diseño cambió: avisamos a {name}",
+    ),
+    "application_complete": (
+        "{name} looks whether the application is complete",
+        "{name} mira si la solicitud está completa",
+    ),
+    "screens": (
+        "{name} checks whether its lines can take your system",
+        "{name} comprueba si sus líneas admiten su sistema",
+    ),
+    "grid_study": (
+        "{name} studies what your system does to its lines",
+        "{name} estudia qué efecto tiene su sistema en sus líneas",
+    ),
+    "meter_ordered": ("We ask {name} for the new meter", "Pedimos a {name} el medidor nuevo"),
     "utility_requests": ("We answer what {name} asked for", "Respondemos lo que pidió {name}"),
     "utility_approval": ("{name} reviews the application", "{name} revisa la solicitud"),
     "agreement": ("Sign {name}'s interconnection agreement", "Firme el contrato de interconexión de {name}"),
@@ -113,6 +130,11 @@ STEPS: dict[str, tuple[str, str]] = {
         "Le enseñamos a usarlo y a apagarlo en una emergencia",
     ),
     "warranty": ("We register the warranties", "Registramos las garantías"),
+    "claims_settled": (
+        "We settle what you reported under the warranty",
+        "Resolvemos lo que usted reclamó por la garantía",
+    ),
+    "service_visit": ("The crew comes to see to the system", "El equipo de trabajo viene a revisar el sistema"),
 }
 SAME_AS = {
     "roof": "service",
@@ -126,6 +148,11 @@ SAME_AS = {
 NAMES_UTILITY = frozenset(
     {
         "application",
+        "application_matches_design",
+        "application_complete",
+        "screens",
+        "grid_study",
+        "meter_ordered",
         "utility_requests",
         "utility_approval",
         "agreement",

@@ -96,16 +96,16 @@ def test_an_inspection_decided_meanwhile_keeps_its_result(monkeypatch: pytest.Mo
 
 def test_two_leads_at_once_get_two_numbers(monkeypatch: pytest.MonkeyPatch) -> None:
     lead()
-    create = Job.objects.create
+    create = Job.objects.bulk_create
     tries: list[int] = []
 
-    def create_late(**columns):
-        tries.append(columns["number"])
+    def create_late(jobs):
+        tries.extend(job.number for job in jobs)
         if len(tries) == 1:
             raise IntegrityError("UNIQUE constraint failed: projects_job.number")
-        return create(**columns)
+        return create(jobs)
 
-    monkeypatch.setattr(Job.objects, "create", create_late)
+    monkeypatch.setattr(Job.objects, "bulk_create", create_late)
     assert lead().number == 2
     assert tries == [2, 2]
 
