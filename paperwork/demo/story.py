@@ -9,38 +9,13 @@ from functools import partial
 
 from paperwork.demo import letters
 from paperwork.demo.afterwards import beside_the_route, lose
+from paperwork.demo.chapters_work import FromThePermits
 from paperwork.demo.clock import office_time, standing_at, weekday, working_day
 from paperwork.demo.households import Household
-from paperwork.demo.pictures import photo
+from paperwork.demo.telling import AHEAD
 from paperwork.demo.turns import Wanted
-from paperwork.issue import issue_paper
-from projects.actions import (
-    design,
-    evidence,
-    inspections,
-    intake,
-    interconnection,
-    loads,
-    marks,
-    office,
-    permits,
-    scheduling,
-    site,
-    warranties,
-)
-from projects.actions.facts import facts_of
-from projects.models import (
-    BatteryModel,
-    Inspection,
-    InspectionCorrection,
-    InverterModel,
-    Job,
-    ModuleModel,
-    PlanComment,
-    UtilityRequest,
-)
-from projects.route.requirements.interconnection import level
-from projects.studies import appliance_library
+from projects.actions import marks
+from projects.models import Job
 
 APPOINTMENTS = {
     "visit_booked": "site_visit",
@@ -50,13 +25,6 @@ APPOINTMENTS = {
     "refitted": "final",
 }
 """Of the steps that book a day."""
-AHEAD = {
-    "site_visit": timedelta(days=4),
-    "installation": timedelta(days=7),
-    "rough_in": timedelta(days=3),
-    "final": timedelta(days=3),
-}
-"""From the booking to its day."""
 PLANNED_AHEAD = timedelta(days=19)
 """Of an installation whose permits are still under review."""
 
@@ -70,7 +38,7 @@ class Step:
 
 
 @dataclass
-class Teller:
+class Teller(FromThePermits):
     """Walks one job. ``cast`` holds the office's people, licences, authorities, crews by name, and whose turn it is."""
 
     household: Household
@@ -206,16 +174,6 @@ class Teller:
         moment = office_time(day, time(8, 5 + min(index, 50)))
         return min(moment, self.cast["now"] - timedelta(seconds=60 - index))
 
-    @property
-    def office(self):
-        names = ("olive", "ben")
-        return self.cast["people"][names[len(self.household.name) % 2]]
-
-    @property
-    def crew(self):
-        names = ("casey", "ramon")
-        return self.cast["people"][names[len(self.household.street) % 2]]
-
     def wanted(self) -> list[Wanted]:
         """The appointments that this story books."""
         h = self.household
@@ -225,321 +183,9 @@ class Teller:
             found.append(Wanted(h.name, h.town, "installation", weekday(self.today + PLANNED_AHEAD)))
         return found
 
-    def _set_day(self, kind: str, day: date) -> None:
-        """The office books ``kind`` on ``day``, for the crew whose turn it is."""
-        self.set_day(kind, weekday(day + AHEAD[kind]))
-
-    def set_day(self, kind: str, on: date) -> None:
-        turn = self.cast["turns"][Wanted(self.household.name, self.household.town, kind, on)]
-        scheduling.schedule(
-            job=self.job,
-            kind=kind,
-            actor=self.office,
-            on=on,
-            crew=self.cast["crews"][turn.crew],
-            starts_at=turn.starts_at,
-            days=turn.days,
-            despite=True,
-        )
-
     def _mark(self, key: str, who: str = "office") -> Callable[[Teller, date], object]:
         def tell(self: Teller, day: date) -> None:
             actor = self.crew if who == "crew" else self.office
             marks.record_mark(job=self.job, key=key, on=day, actor=actor)
 
         return tell
-
-    def handshake(self, day: date) -> None:
-        """A day on which nothing is recorded: the story pauses here."""
-
-    # ---- lead ----------------------------------------------------------------------------------------------------
-
-    def lead(self, day: date) -> None:
-        h, town = self.household, self.cast["towns"][self.household.town]
-        from_web = h.source == "web"
-        number = 100 + self.cast["count"]
-        self.job = intake.receive_lead(
-            actor=None if from_web else self.office,
-            name=h.name,
-            email=h.email,
-            phone=f"(555) 014-{number:04d}",
-            street=h.street,
-            city=h.town,
-            state="NC",
-            zip_code=town["zip_code"],
-            latitude_deg=town["latitude_deg"],
-            longitude_deg=town["longitude_deg"],
-            must_run=[_LIBRARY_KEYS[name] for name in h.must_run],
-            goal=h.goal,
-            yearly_kwh=h.yearly_kwh,
-            wants_loan=h.loan,
-            warranty_years_wanted=10,
-            grid_available=h.kind != "off_grid",
-            outage_days_wanted=h.outage_days,
-            source=h.source,
-            preferred_language=h.language,
-        )
-        office.set_authorities(
-            job=self.job,
-            actor=self.office,
-            jurisdiction=self.cast["jurisdictions"][town["jurisdiction"]],
-            utility=None if h.kind == "off_grid" else self.cast["utilities"][town["utility"]],
-        )
-        office.assign(job=self.job, person=self.office, actor=self.office)
-
-    def decide(self, day: date) -> None:
-        reason = "" if self.job.recommended_kind == self.household.kind else "The household asked for it after a talk."
-        intake.decide_system_type(job=self.job, kind=self.household.kind, actor=self.office, reason=reason)
-
-    def first_look(self, day: date) -> None:
-        office.set_price(job=self.job, actor=self.office, price_usd=self.household.price_usd)
-        design.preliminary_design(job=self.job, actor=self.office)
-        design.run_study(job=self.job, actor=self.office)
-        issue_paper(job=self.job, kind="first_look", actor=self.office)
-
-    # ---- site assessment -----------------------------------------------------------------------------------------
-
-    def book_visit(self, day: date) -> None:
-        self._set_day("site_visit", day)
-
-    def measure(self, day: date) -> None:
-        big = self.household.inverter == "Avocet H11"
-        site.record_service(
-            job=self.job,
-            actor=self.crew,
-            rating_a=200,
-            busbar_a=225 if big else 200,
-            main_breaker_a=175 if big else 200,
-            free_spaces=4,
-            panel_note="Cover labeled, no double taps seen.",
-        )
-        site.save_roof_plane(job=self.job, actor=self.crew, **self.household.plane)
-
-    def look_around(self, day: date) -> None:
-        for obstruction in self.household.obstructions:
-            site.save_obstruction(job=self.job, actor=self.crew, **obstruction)
-        if not self.household.obstructions:
-            site.record_no_obstructions(job=self.job, actor=self.crew)
-        for kind in ("panel", "meter", "roof"):
-            self._photo(kind)
-
-    def _photo(self, kind: str) -> None:
-        evidence.add_photo(
-            job=self.job, actor=self.crew, kind=kind, upload=photo(kind, f"{kind}, job {self.job.label}")
-        )
-
-    # ---- engineering ---------------------------------------------------------------------------------------------
-
-    def design(self, day: date) -> None:
-        self._worksheet()
-        self._save_design(self.household.modules)
-        design.run_study(job=self.job, actor=self.office)
-
-    def _worksheet(self) -> None:
-        """The lead's wishes as lines; motors get a soft starter where the household runs a well pump or central air."""
-        lines = []
-        library = {item["key"]: item for item in appliance_library()}
-        for name in self.household.must_run:
-            line = dict(library[_LIBRARY_KEYS[name]])
-            line = {key: value for key, value in line.items() if key not in ("key", "note", "source")}
-            line["tier"] = "would_like" if line["kind"] == "central_air" else "must_run"
-            line["soft_starter"] = line["kind"] in ("well_pump", "central_air")
-            lines.append(line)
-        loads.set_loads(job=self.job, actor=self.office, lines=lines)
-
-    def _save_design(self, modules: int) -> None:
-        h = self.household
-        design.save_design(
-            job=self.job,
-            actor=self.office,
-            module=ModuleModel.objects.get(name=h.module),
-            inverter=InverterModel.objects.get(name=h.inverter),
-            inverter_count=1,
-            battery=BatteryModel.objects.get(name=h.battery) if h.battery else None,
-            battery_count=h.batteries,
-            plane_modules=[{"plane": h.plane["name"], "modules": modules}],
-            strings=[],
-        )
-
-    def single_line(self, day: date) -> None:
-        issue_paper(job=self.job, kind="single_line", actor=self.office)
-        issue_paper(job=self.job, kind="checklist", actor=self.office)
-
-    def reviews(self, day: date) -> None:
-        for key in ("electrician_review", "contractor_review"):
-            marks.record_mark(job=self.job, key=key, on=day, actor=self.office)
-
-    def set_price(self, day: date) -> None:
-        office.set_price(job=self.job, actor=self.office, price_usd=self.household.price_usd)
-
-    # ---- permits -------------------------------------------------------------------------------------------------
-
-    def _kinds(self) -> list[str]:
-        profile = self.job.jurisdiction
-        kinds = ["combined"] if profile.combined_permit else ["building", "electrical"]
-        return [*kinds, "fire"] if profile.fire_review else kinds
-
-    def _submit(self, kind: str, day: date) -> None:
-        trade = "electrician" if kind == "electrical" else "contractor"
-        profile = self.job.jurisdiction
-        fee = profile.electrical_fee_usd if kind == "electrical" else profile.building_fee_usd
-        permits.submit_permit(
-            job=self.job,
-            kind=kind,
-            actor=self.office,
-            on=day,
-            how="online",
-            licence=self.cast["licences"][trade],
-            fee_usd=fee,
-            number=f"{kind[0].upper()}-{day:%y}{self.job.number:04d}",
-        )
-
-    def submit_permits(self, day: date) -> None:
-        for kind in self._kinds():
-            self._submit(kind, day)
-        if self.household.kind != "off_grid":
-            interconnection.submit_application(
-                job=self.job, actor=self.office, on=day, number=f"IA-{self.job.number:04d}"
-            )
-
-    COMMENTS = {
-        "building": ["Show the attachment spacing on the roof plan.", "Name the roof covering and its age."],
-        "electrical": ["Show the working clearance at the battery.", "Give the ampere rating of the main busbar."],
-        "combined": ["Show the pathway to the ridge.", "Add the label sheet."],
-    }
-
-    def _corrected(self, which: str) -> list[str]:
-        wanted = {"both_corrections": ("building", "electrical")}.get(which, (which.removesuffix("_corrections"),))
-        kinds = self._kinds()
-        return [kind if kind in kinds else "combined" for kind in wanted]
-
-    def corrections(self, day: date, which: str) -> None:
-        corrected = self._corrected(which)
-        for kind in corrected:
-            permits.record_corrections(job=self.job, kind=kind, actor=self.office, on=day, comments=self.COMMENTS[kind])
-            first = PlanComment.objects.filter(submission__permit__job=self.job, answered_on=None).first()
-            permits.answer_comment(comment=first, actor=self.office, answer="Added on sheet 2.", on=day)
-        for kind in self._kinds():
-            if kind not in corrected:
-                self._issue(kind, day)
-
-    def answer_all(self, day: date, which: str) -> None:
-        for comment in PlanComment.objects.filter(submission__permit__job=self.job, answered_on=None):
-            permits.answer_comment(comment=comment, actor=self.office, answer="Shown on the revised sheet.", on=day)
-        for kind in self._corrected(which):
-            self._submit(kind, day)
-
-    def change_design(self, day: date) -> None:
-        self._save_design(self.household.modules - 2)
-        design.run_study(job=self.job, actor=self.office)
-
-    def _issue(self, kind: str, day: date) -> None:
-        permits.issue_permit(
-            job=self.job,
-            kind=kind,
-            actor=self.office,
-            on=day,
-            number=f"{kind[0].upper()}-{day:%y}{self.job.number:04d}",
-            expires_on=self.today + timedelta(days=5) if "permit_runs_out" in self.household.options else None,
-        )
-
-    def issue_permits(self, day: date) -> None:
-        for kind in self._kinds():
-            if not self.job.permits.filter(kind=kind, issued_on__isnull=False).exists():
-                self._issue(kind, day)
-
-    def utility_approves(self, day: date) -> None:
-        if level(facts_of(self.job)) == 2:
-            interconnection.pass_screens(job=self.job, actor=self.office, on=day)
-        interconnection.approve_interconnection(job=self.job, actor=self.office, on=day)
-        interconnection.sign_agreement(job=self.job, actor=self.office, on=day)
-
-    # ---- the work ------------------------------------------------------------------------------------------------
-
-    def book_installation(self, day: date) -> None:
-        self._set_day("installation", day)
-
-    def wire(self, day: date) -> None:
-        marks.record_mark(job=self.job, key="wired", on=day, actor=self.crew)
-        for kind in ("array", "inverter"):
-            self._photo(kind)
-
-    def finish(self, day: date) -> None:
-        marks.record_mark(job=self.job, key="labels", on=day, actor=self.crew)
-        for kind in ("labels", *(() if self.household.kind == "grid_tied" else ("battery",))):
-            self._photo(kind)
-        marks.record_mark(job=self.job, key="commissioning_tests", on=day, actor=self.crew)
-
-    # ---- inspection ----------------------------------------------------------------------------------------------
-
-    def book(self, day: date, kind: str) -> None:
-        self._set_day(kind, day)
-
-    def _booked(self) -> Inspection:
-        return self.job.inspections.get(result="booked")
-
-    def passed(self, day: date) -> None:
-        inspections.record_inspection(
-            inspection=self._booked(), actor=self.office, result="passed", on=day, inspector="R. Calloway"
-        )
-
-    def final_fails(self, day: date) -> None:
-        inspections.record_inspection(
-            inspection=self._booked(),
-            actor=self.office,
-            result="corrections",
-            on=day,
-            inspector="R. Calloway",
-            corrections=["Label missing at the utility disconnect.", "Secure the conduit within 3 ft of the box."],
-        )
-        if "corrections_fixed" in self.household.options:
-            self._fix(day)
-
-    def _fix(self, day: date) -> None:
-        for correction in InspectionCorrection.objects.filter(inspection__job=self.job, fixed_on=None):
-            inspections.fix_correction(correction=correction, actor=self.crew, on=day, note="Done, photographed.")
-
-    def rebook(self, day: date) -> None:
-        self._fix(day)
-        self.book(day, "final")
-
-    # ---- the utility ---------------------------------------------------------------------------------------------
-
-    def send_inspection(self, day: date) -> None:
-        interconnection.send_inspection(job=self.job, actor=self.office, on=day)
-
-    def utility_asks(self, day: date) -> None:
-        self.send_inspection(day)
-        interconnection.record_utility_request(
-            job=self.job, actor=self.office, on=day, text="A photograph of the meter with the disconnect beside it."
-        )
-
-    def answer_utility(self, day: date) -> None:
-        for request in UtilityRequest.objects.filter(interconnection__job=self.job, answered_on=None):
-            interconnection.answer_utility_request(
-                request=request, actor=self.office, on=day, answer="Photograph sent."
-            )
-
-    def meter(self, day: date) -> None:
-        interconnection.set_meter(job=self.job, actor=self.office, on=day)
-
-    def witness(self, day: date) -> None:
-        interconnection.pass_witness_test(job=self.job, actor=self.office, on=day)
-
-    def register_warranties(self, day: date) -> None:
-        warranties.register_warranties(job=self.job, actor=self.office, on=day)
-
-    def permission(self, day: date) -> None:
-        interconnection.grant_permission(job=self.job, actor=self.office, on=day, number=f"PTO-{self.job.number:04d}")
-
-
-_LIBRARY_KEYS = {
-    "well_pump": "well_pump_half_hp",
-    "central_air": "central_air_3_ton",
-    "fridge": "fridge",
-    "lights": "lights",
-    "internet": "internet",
-    "medical": "medical",
-    "sump_pump": "sump_pump",
-}
-"""Words of the households' file to keys of the appliance library."""
