@@ -32,6 +32,8 @@ class Answer:
     line: str
     address: str
     alarm: bool
+    asks: str = ""
+    """Address that answers with a fuller line, where that takes longer than the rest of the page."""
 
 
 def stuck_answer(rows: Sequence[Stuck], found: int) -> Answer:
@@ -54,15 +56,27 @@ def pipe_answer(found: Pipeline, ours: int) -> Answer:
     return Answer("pipe", "In the pipe", money(found.value_usd), line, reverse("months"), False)
 
 
-def cash_answer(open_rows: Sequence[Owed], expected: tuple[str, Decimal] | None) -> Answer:
+def cash_answer(open_rows: Sequence[Owed]) -> Answer:
+    unpaid, late = _unpaid(open_rows)
+    line = cash_line(open_rows, None)
+    return Answer("cash", "Cash", f"{money(unpaid)} owed", line, reverse("cash"), late > 0, reverse("cash-next"))
+
+
+def cash_line(open_rows: Sequence[Owed], expected: tuple[str, Decimal] | None) -> str:
     """``expected``: the next month with cash ahead, and how much."""
-    late = sum((row.line.open_usd for row in open_rows if row.late_days > 0), Decimal(0))
-    unpaid = sum((row.line.open_usd for row in open_rows), Decimal(0))
+    _, late = _unpaid(open_rows)
     parts = [f"{money(late)} of it late"] if late else []
     if expected:
         parts.append(f"{money(expected[1])} expected in {expected[0]}")
-    line = "; ".join(parts) or "No invoice is open."
-    return Answer("cash", "Cash", f"{money(unpaid)} owed", line[:1].upper() + line[1:], reverse("months"), late > 0)
+    line = "; ".join(parts) or ("All of it within its days." if open_rows else "No invoice is open.")
+    return line[:1].upper() + line[1:]
+
+
+def _unpaid(open_rows: Sequence[Owed]) -> tuple[Decimal, Decimal]:
+    """All that is open on invoices, and what of it is late."""
+    late = sum((row.line.open_usd for row in open_rows if row.late_days > 0), Decimal(0))
+    unpaid = sum((row.line.open_usd for row in open_rows), Decimal(0))
+    return unpaid, late
 
 
 def load_answer(weeks: Sequence[Week], people: Sequence[PersonLoad]) -> Answer:

@@ -1,4 +1,4 @@
-"""The owner's months: jobs and value by step, what lies ahead, cash, and which source's leads become jobs."""
+"""The owner's months: jobs and value by step, what lies ahead, and which source's leads become jobs."""
 
 from __future__ import annotations
 

@@ -79,7 +79,7 @@ def pipeline(request: HttpRequest) -> HttpResponse:
             stuck_answer(stuck_rows, stuck_found),
             due_answer(found.overdue, due, found.today + WEEK),
             pipe_answer(found, ours),
-            cash_answer(owed(found.today), None),
+            cash_answer(owed(found.today)),
             load_answer(crew_weeks(found.today, WEEKS_LOOKED_AT), people_load(found.today)),
         ],
         "ours": ours,
