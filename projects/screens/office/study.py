@@ -18,12 +18,15 @@ from projects.actions.study import settle
 from projects.models import Design, Job, StudyRun
 from projects.screens import charts
 from projects.screens.access import job_or_404, office_only
+from projects.screens.office.study_parts import more_of
 
 WORKING_TITLES = {
     "climate": "Weather",
     "production": "Production",
-    "planes": "Roof planes",
-    "shade": "Shade",
+    "plane": "Sun on the planes",
+    "roof": "Room on the roof",
+    "structure": "Attachments",
+    "off_grid": "Off the grid",
     "loads": "Loads",
     "backup": "Outage",
     "ride": "Outage",
@@ -61,7 +64,7 @@ def results(request: HttpRequest, number: int) -> HttpResponse:
         "shown": shown,
     }
     if shown is not None:
-        context |= _pictures(shown.result)
+        context |= _pictures(shown.result) | more_of(shown.result)
         context["outdated"] = _outdated(job, design, shown)
     return render(request, "office/study.html", context)
 
