@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import IO
 
 from django.conf import settings
 from django.db import connection, connections
 from django.utils import timezone
+
+try:
+    import fcntl
+except ImportError:  # Windows: a second start beside a running load isn't noticed there
+    fcntl = None  # type: ignore[assignment]
 
 
 def marker() -> Path:
@@ -20,11 +26,36 @@ def was_interrupted() -> bool:
     return marker().exists()
 
 
+def is_going_on() -> bool:
+    """Another start is loading at this moment: the system takes its lock back when that ends, however it ends."""
+    try:
+        with marker().open("r+") as mark:
+            return not _locked(mark)
+    except FileNotFoundError:
+        return False
+
+
 @contextmanager
 def loading() -> Iterator[None]:
-    marker().write_text(f"{timezone.now():%Y-%m-%d %H:%M}\n")
-    yield
-    marker().unlink()  # not in a finally: what failed has not come to its end
+    with marker().open("a+") as mark:
+        _locked(mark)
+        mark.write(f"{timezone.now():%Y-%m-%d %H:%M}\n")
+        mark.flush()
+        yield
+        # Not in a finally: what failed has not come to its end.
+        if fcntl is None:
+            mark.close()  # Windows removes no open file
+        marker().unlink()
+
+
+def _locked(mark: IO[str]) -> bool:
+    if fcntl is None:
+        return True
+    try:
+        fcntl.flock(mark, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True
 
 
 def set_aside() -> Path | None:

@@ -41,6 +41,13 @@ def test_a_load_that_was_killed_starts_over_and_what_there_was_is_kept(tmp_path:
         for line in running.stdout or ():
             if line.startswith("Taking in"):
                 break
+        told, surroundings = command(tmp_path)
+        beside = subprocess.run(
+            told, cwd=settings.BASE_DIR, env=surroundings, capture_output=True, text=True, timeout=120
+        )
+        # A second start beside it neither takes the book from it nor believes that it is whole.
+        assert beside.returncode != 0 and "at this moment" in beside.stderr
+        assert (tmp_path / "rafterbook.sqlite3").exists()
         os.killpg(running.pid, 9)
     assert (tmp_path / "demo-is-loading").exists()
 

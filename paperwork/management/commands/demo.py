@@ -22,6 +22,8 @@ class Command(BaseCommand):
         parser.add_argument("--without-jobs", action="store_true", help="an empty job book: people and catalogue only")
 
     def handle(self, *args, port: int, load_only: bool, without_jobs: bool, **options) -> None:
+        if interrupted.is_going_on():
+            raise CommandError("another start is loading the demo office at this moment: wait until it is through.")
         if interrupted.was_interrupted():
             self._start_over()
         call_command("migrate", verbosity=0, interactive=False)
