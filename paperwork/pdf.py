@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import atexit
+import gc
 import hashlib
 import json
 import threading
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
@@ -28,6 +30,24 @@ FACES = (
 )
 # Pango's font map and WeasyPrint's font configuration are shared between papers, and neither is made for threads.
 _ONE_AT_A_TIME = threading.Lock()
+
+
+@contextmanager
+def _at_the_press() -> Iterator[None]:
+    """One paper at a time, the garbage collector waiting outside.
+
+    All boxes live until the paper is written. The collector would walk over them again and again and find nothing:
+    that was 10 to 17 % of the time. What the paper leaves behind goes in one pass at its end.
+    """
+    with _ONE_AT_A_TIME:
+        paused = gc.isenabled()
+        gc.disable()
+        try:
+            yield
+        finally:
+            if paused:
+                gc.enable()
+                gc.collect(0)
 
 
 class CannotLayOut(Exception):
@@ -146,7 +166,7 @@ def lay_out(
     name: str, context: Mapping[str, Any], about: About, *, landscape: bool = False, paper_size: str | None = None
 ) -> Pdf:
     """``templates/paperwork/{name}.html`` and ``{name}.css`` as a PDF. The same input gives the same bytes."""
-    with _ONE_AT_A_TIME:
+    with _at_the_press():
         return _finish(*_typeset(name, context, about, landscape, paper_size or settings.PAPER_SIZE), about)
 
 
@@ -160,7 +180,7 @@ def lay_out_on(
     paper_size: str | None = None,
 ) -> Pdf:
     """The first of the contexts that fits on at most ``pages`` pages. Raises CannotLayOut where none does."""
-    with _ONE_AT_A_TIME:
+    with _at_the_press():
         for context in contexts:
             html, document = _typeset(name, context, about, landscape, paper_size or settings.PAPER_SIZE)
             if len(document.pages) <= pages:
@@ -181,7 +201,7 @@ def lay_out_packet(
     ``cover`` is told on which page each part begins; it may take more than one page itself.
     """
     size = paper_size or settings.PAPER_SIZE
-    with _ONE_AT_A_TIME:
+    with _at_the_press():
         # A page number is part of a laid-out page: a cover of more pages than expected moves all that follow.
         for cover_pages in (1, 2, 3, 4):
             parts, laid_out, at = [], [], cover_pages

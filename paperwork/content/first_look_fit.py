@@ -6,7 +6,7 @@ Only where the search begins depends on it; that the page is one page is checked
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from paperwork.draw.svg import text_width
@@ -71,11 +71,11 @@ def estimated_points(content: Mapping[str, Any], drawing_height: float, column: 
 
 
 def first_to_try(
-    contents: Sequence[Mapping[str, Any]], heights: tuple[float, ...], column: float, paper_size: str
+    contents: Iterable[Mapping[str, Any]], heights: tuple[float, ...], column: float, paper_size: str
 ) -> int:
-    """Index of the roomiest density that may fit."""
-    room = PAGE_POINTS[paper_size] - 2
+    """Index of the roomiest density that may fit; contents after it are not looked at."""
+    room, i = PAGE_POINTS[paper_size] - 2, 0
     for i, content in enumerate(contents):
         if estimated_points(content, heights[i], column) <= room:
             return i
-    return len(contents) - 1
+    return i

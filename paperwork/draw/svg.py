@@ -166,9 +166,10 @@ class Drawing:
         box = Box(x0, y - 0.78 * size, x0 + width, y + 0.22 * size, text)
         if halo:
             self.rect(box.x0 - 1, box.y0, width + 2, box.y1 - box.y0, fill=PAPER, stroke="none")
+        # Always from its left end: a text anchored elsewhere becomes a form of its own in the PDF, some forty a page.
         self.parts.append(
-            f'<text x="{num(x)}" y="{num(y)}" font-family="{FACE}" font-size="{num(size)}" font-weight="{weight}" '
-            f'text-anchor="{anchor}" fill="{fill}">{escape(text)}</text>'
+            f'<text x="{num(x0)}" y="{num(y)}" font-family="{FACE}" font-size="{num(size)}" font-weight="{weight}" '
+            f'fill="{fill}">{escape(text)}</text>'
         )
         if keep:
             self.boxes.append(box)

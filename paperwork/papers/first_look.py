@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
+from functools import cache
 from typing import Any
 
 from django.conf import settings
@@ -33,11 +34,15 @@ def facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
 
 def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None) -> Pdf:
     size = paper_size or settings.PAPER_SIZE
-
     column = COLUMN_POINTS[size]
-    said = [{**content(facts, density, column), "preview": preview} for density in range(len(DENSITIES))]
-    start = first_to_try(said, DRAWING_HEIGHTS, column, size)
-    return lay_out_on(1, "first_look", said[start:], about(facts), paper_size=size)
+
+    @cache
+    def said(density: int) -> dict[str, Any]:
+        return {**content(facts, density, column), "preview": preview}
+
+    every = range(len(DENSITIES))
+    start = first_to_try(map(said, every), DRAWING_HEIGHTS, column, size)
+    return lay_out_on(1, "first_look", map(said, every[start:]), about(facts), paper_size=size)
 
 
 def about(facts: Mapping[str, Any]) -> About:
