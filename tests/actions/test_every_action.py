@@ -22,6 +22,7 @@ from django.utils import timezone
 import projects.actions
 from projects import studies
 from projects.actions import (
+    bulk,
     calendar_feeds,
     change_orders,
     claims,
@@ -63,6 +64,7 @@ from projects.actions import (
     warranties,
     weather,
 )
+from projects.actions.bulk_changes import PutOff
 from projects.actions.payment_terms import ScheduleLine
 from projects.actions.problems import NotAllowed
 from projects.actions.standing import disagreements
@@ -97,6 +99,7 @@ NO_JOURNAL_ROW = {
     "importing.begin_import": "no job yet",
     "importing.try_import": "no job yet",
     "importing.discard_import": "no job ever",
+    "bulk.try_on_many": "everything is taken back",
     "crews.save_crew": "no job",
     "crews.add_day_off": "no job",
     "crews.remove_day_off": "no job",
@@ -294,6 +297,9 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     later = timezone.localdate() + timedelta(days=3)
     snoozing.snooze(job=again, key=again.next_key, actor=clerk, until=later, reason="They are away.")
     snoozing.end_snooze(job=again, key=again.next_key, actor=clerk)
+    put_off = PutOff(until=later, reason="They are away again.")
+    [tried] = bulk.try_on_many(ids=[again.pk], change=put_off, actor=clerk)
+    bulk.make_on_many(stamps={again.pk: tried.stamp}, change=put_off, actor=clerk)
     mailing.set_email_updates(job=again, actor=clerk, wanted=False)
     mailing.set_email_updates(job=again, actor=clerk, wanted=True)
     letter = Message.objects.create(job=again, kind="need", fact="need:answers", data={"needs": ["answers"]})

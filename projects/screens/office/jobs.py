@@ -14,6 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 from django_tables2 import RequestConfig
 
+from projects.actions.bulk import MOST_JOBS
 from projects.models import Job, Stage
 from projects.queries import job_list
 from projects.screens.access import office_only
@@ -71,6 +72,7 @@ def jobs(request: HttpRequest) -> HttpResponse:
             "plain_fields": [filters.form[name] for name in PLAIN_FIELDS],
             "nothing_here": NOTHING_HERE.get(filters.data.get("state", ""), ""),
             "narrowed": narrowed(filters, request.GET),
+            "most_at_once": MOST_JOBS,
             "any_jobs": bool(table.paginator.count or any(stop.jobs for stop in bus)) or Job.objects.exists(),
             "csv_address": f"{reverse('jobs-csv')}?{request.GET.urlencode()}",
             "xlsx_address": f"{reverse('jobs-xlsx')}?{request.GET.urlencode()}",

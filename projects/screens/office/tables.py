@@ -88,7 +88,14 @@ class JobTable(tables.Table):
         self.today = timezone.localdate()
 
     def render_number(self, record: Job) -> SafeString:
-        return format_html('<span class="number">{}</span>', record.label)
+        if record.outcome:
+            return format_html('<span class="number">{}</span>', record.label)
+        return format_html(
+            '<label class="tickjob"><input type="checkbox" name="job" value="{}">'
+            '<span class="visually-hidden">Tick job </span><span class="number">{}</span></label>',
+            record.number,
+            record.label,
+        )
 
     def render_household(self, record: Job) -> SafeString:
         return format_html(

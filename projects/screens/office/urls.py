@@ -3,6 +3,7 @@
 from django.urls import path
 
 from projects.screens.office import (
+    bulk,
     customer_pictures,
     desk,
     facts,
@@ -20,6 +21,9 @@ urlpatterns = [
     path("desk/<int:number>/<slug:key>/back/", desk.back, name="desk-back"),
     path("find/", finding.find_anything, name="find"),
     path("jobs/", jobs.jobs, name="jobs"),
+    path("jobs/change/", bulk.change, name="jobs-change"),
+    path("jobs/change/make/", bulk.make, name="jobs-change-make"),
+    path("jobs/change/made/", bulk.made, name="jobs-change-made"),
     path("jobs/csv/", jobs.jobs_csv, name="jobs-csv"),
     path("jobs/xlsx/", jobs.jobs_xlsx, name="jobs-xlsx"),
     path("imports/", importing.imports, name="imports"),
