@@ -31,6 +31,7 @@ KINDS: dict[str, str] = {
     "obstruction_saved": "Obstruction recorded: {what}",
     "obstruction_removed": "Obstruction removed: {what}",
     "obstructions_none": "Nothing stands in the sun's way",
+    "horizon_recorded": "Horizon recorded: {horizon}",
     "loads_set": "Load worksheet set: {lines} lines",
     "load_saved": "Load line saved: {name}",
     "load_removed": "Load line removed: {name}",

@@ -32,6 +32,9 @@ class Site(models.Model):
     service_recorded_on = models.DateField(null=True, blank=True)
     obstructions_none_on = models.DateField(null=True, blank=True)
     """Set when somebody looked and found nothing in the sun's way."""
+    horizon = models.JSONField(default=list, blank=True)
+    """Hills and far lines of trees, [{"bearing_deg", "elevation_deg"}] around the circle; empty: level, or not looked
+    at."""
     assessed_on = models.DateField(null=True, blank=True)
     """The day of the latest record made at the house."""
     created_at = models.DateTimeField(auto_now_add=True)

@@ -17,7 +17,7 @@ from sizing.array.power import (
 )
 from sizing.array.transpose import plane_light
 from sizing.climate.hours import ClimateHours, Floats, month_of_hour, sum_by_month
-from sizing.study.request import LossFractions, Obstruction, RoofPlane, StudyRequest
+from sizing.study.request import HorizonPoint, LossFractions, Obstruction, RoofPlane, StudyRequest
 from sizing.study.result import LossStep, PlaneResult, Production
 from sizing.sun.position import SunYear
 from sizing.sun.shade import Shade, shade_of_plane
@@ -95,7 +95,7 @@ def plane_year(request: StudyRequest, plane: RoofPlane, climate: ClimateHours, s
     """Light and DC power of one plane."""
     module = request.module
     light = plane_light(plane.tilt_deg, plane.azimuth_deg, climate, sun, request.ground_albedo)
-    shade = _shade(replace(plane, name="", modules=0), request.obstructions, climate.latitude_deg, sun)
+    shade = _shade(replace(plane, name="", modules=0), request.obstructions, request.horizon, climate.latitude_deg, sun)
     left = shaded_light(light, shade, climate.month)
     open_w, shaded_w = light.total, left.total
     effective = light_through_glass(left, plane.tilt_deg)
@@ -130,9 +130,17 @@ def plane_year(request: StudyRequest, plane: RoofPlane, climate: ClimateHours, s
 
 
 @lru_cache(maxsize=64)
-def _shade(plane: RoofPlane, obstructions: tuple[Obstruction, ...], latitude_deg: float, sun: SunYear) -> Shade:
+def _shade(
+    plane: RoofPlane,
+    obstructions: tuple[Obstruction, ...],
+    horizon: tuple[HorizonPoint, ...],
+    latitude_deg: float,
+    sun: SunYear,
+) -> Shade:
     """Kept from one study to the next: designs change more often than roofs and trees."""
-    return shade_of_plane(plane, obstructions, latitude_deg, sun.elevation_deg, sun.azimuth_deg, month_of_hour())
+    return shade_of_plane(
+        plane, obstructions, latitude_deg, sun.elevation_deg, sun.azimuth_deg, month_of_hour(), horizon
+    )
 
 
 def _loss_steps(

@@ -43,6 +43,7 @@ from sizing.study.request_site import (
     AccessEdition,
     AccessRules,
     Climate,
+    HorizonPoint,
     Obstruction,
     ObstructionKind,
     RoofEdge,
@@ -67,6 +68,7 @@ __all__ = [
     "Economics",
     "EnergyBlock",
     "Generator",
+    "HorizonPoint",
     "Incentive",
     "Inverter",
     "Loan",
@@ -115,6 +117,8 @@ class StudyRequest:
     battery: Battery | None = None
     generator: Generator | None = None
     obstructions: tuple[Obstruction, ...] = ()
+    horizon: tuple[HorizonPoint, ...] = ()
+    """Measured; empty: level all around. Opaque, and too far away to look different from another part of the array."""
     appliances: tuple[Appliance, ...] = ()
     usage: Usage = Usage()
     tariff: Tariff | None = None

@@ -122,6 +122,17 @@ class Obstruction:
 
 
 @dataclass(frozen=True)
+class HorizonPoint:
+    """How high hills, ridges or a far line of trees stand over the level in one direction, seen from the array.
+
+    Between two points the horizon runs straight, from the last on to the first.
+    """
+
+    bearing_deg: float
+    elevation_deg: float
+
+
+@dataclass(frozen=True)
 class AccessRules:
     """The fire code's room on the roof, and the rows that modules stand in."""
 

@@ -60,7 +60,7 @@ def _run(request: StudyRequest, tell: Progress) -> StudyResult:
     tell("Working out shade and production", 0.3)
     year = array_year(request, climate, sun)
     tell("Drawing the sky", 0.5)
-    path = sun_path(request.site.latitude_deg, request.planes, request.obstructions)
+    path = sun_path(request.site.latitude_deg, request.planes, request.obstructions, request.horizon)
     tell("Adding up the loads", 0.55)
     loads = study_loads(request, climate)
     tell("Trying an outage at every hour of the year", 0.6)

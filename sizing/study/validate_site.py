@@ -10,6 +10,7 @@ from sizing.errors import InputError
 from sizing.roof.outline import crosses_itself, slope_area_m2
 from sizing.study.request import (
     AccessEdition,
+    HorizonPoint,
     Obstruction,
     RoofEdgeKind,
     RoofObstacle,
@@ -22,6 +23,7 @@ from sizing.study.request import (
 from sizing.study.rules import choice, positive, within
 
 MAX_MODULES = 5000
+HIGHEST_HORIZON_DEG = 80.0
 FILL_LIMIT = 1.02
 """Modules may exceed a plane's measured area by this factor: plane sizes come from a tape or a map."""
 
@@ -35,6 +37,7 @@ def site_problems(request: StudyRequest) -> Iterator[InputError]:
 def obstruction_problems(request: StudyRequest) -> Iterator[InputError]:
     for i, obstruction in enumerate(request.obstructions):
         yield from _obstruction(f"obstructions[{i}]", obstruction)
+    yield from _horizon(request.horizon)
 
 
 def roof_rule_problems(request: StudyRequest) -> Iterator[InputError]:
@@ -170,6 +173,17 @@ def _obstruction(path: str, obstruction: Obstruction) -> Iterator[InputError]:
     yield from within(f"{path}.transmittance_leaf_on", obstruction.transmittance_leaf_on, 0.0, 1.0)
     yield from within(f"{path}.transmittance_leaf_off", obstruction.transmittance_leaf_off, 0.0, 1.0)
     yield from within(f"{path}.base_height_m", obstruction.base_height_m, -200.0, 200.0, "m")
+
+
+def _horizon(points: tuple[HorizonPoint, ...]) -> Iterator[InputError]:
+    seen: set[float] = set()
+    for i, point in enumerate(points):
+        yield from within(f"horizon[{i}].bearing_deg", point.bearing_deg, 0.0, 360.0, "degrees")
+        yield from within(f"horizon[{i}].elevation_deg", point.elevation_deg, 0.0, HIGHEST_HORIZON_DEG, "degrees")
+        bearing = point.bearing_deg % 360.0
+        if bearing in seen:
+            yield InputError(f"horizon[{i}].bearing_deg", f"{point.bearing_deg:g} degrees is given twice")
+        seen.add(bearing)
 
 
 def _access(request: StudyRequest) -> Iterator[InputError]:

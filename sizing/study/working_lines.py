@@ -158,11 +158,25 @@ def _plane_lines(
                 Term("shaded", plane.poa_kwh_per_m2_year, "kWh/m2"),
                 Term("open", plane.poa_unshaded_kwh_per_m2_year, "kWh/m2"),
                 Term("obstructions", float(len(request.obstructions)), ""),
+                *horizon_terms(request),
                 Term("sky", plane.sky_view_fraction, "", "share of the sky's diffuse light left"),
             ),
             result=plane.solar_access_year,
             unit="fraction",
             source="ray geometry from points spread over the plane; leaves let light through as given per tree",
-            remark="months in leaf: common practice, no source" if request.obstructions else "nothing in the way",
+            remark=way_remark(request),
         ),
     ]
+
+
+def horizon_terms(request: StudyRequest) -> tuple[Term, ...]:
+    if not request.horizon:
+        return ()
+    highest = max(point.elevation_deg for point in request.horizon)
+    return (Term("horizon", highest, "degrees", f"highest of {len(request.horizon)} measured directions"),)
+
+
+def way_remark(request: StudyRequest) -> str:
+    if request.obstructions:
+        return "months in leaf: common practice, no source"
+    return "nothing near in the way" if request.horizon else "nothing in the way"

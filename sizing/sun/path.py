@@ -7,8 +7,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from sizing.climate.hours import Floats
-from sizing.study.request import Obstruction, RoofPlane
+from sizing.study.request import HorizonPoint, Obstruction, RoofPlane
 from sizing.study.result import SunPath
+from sizing.sun.horizon import silhouette
 from sizing.sun.obstacles import depth_m, frame, hits_box, hits_tree, rays
 from sizing.sun.shade import directions, plane_middle
 
@@ -122,13 +123,20 @@ def middle_of_array(planes: Sequence[RoofPlane]) -> Floats:
     return np.asarray(weights @ middles / weights.sum())
 
 
-def sun_path(latitude_deg: float, planes: Sequence[RoofPlane], obstructions: Sequence[Obstruction]) -> SunPath:
+def sun_path(
+    latitude_deg: float,
+    planes: Sequence[RoofPlane],
+    obstructions: Sequence[Obstruction],
+    horizon: Sequence[HorizonPoint] = (),
+) -> SunPath:
     """Everything the picture of the sky needs."""
     eye = middle_of_array(planes)
     marks = ((f"{hour}:00", hour_mark(latitude_deg, hour)) for hour in range(24))
+    far = silhouette(horizon, latitude_deg)
+    near = tuple((label(obstruction), outline(obstruction, eye)) for obstruction in obstructions)
     return SunPath(
         arcs=tuple((name, arc(latitude_deg, day)) for name, day in ARCS),
-        silhouettes=tuple((label(obstruction), outline(obstruction, eye)) for obstruction in obstructions),
+        silhouettes=((("Horizon", far), *near) if far else near),
         hour_marks=tuple((name, pairs) for name, pairs in marks if pairs),
     )
 

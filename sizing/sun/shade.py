@@ -16,7 +16,8 @@ import numpy as np
 
 from sizing.climate.hours import Floats, Ints, Mask
 from sizing.roof.outline import corners_of, holds
-from sizing.study.request import Obstruction, RoofPlane
+from sizing.study.request import HorizonPoint, Obstruction, RoofPlane
+from sizing.sun.horizon import beam_open, sky_open
 from sizing.sun.obstacles import Rays, by_azimuth, covers, hits_box, hits_tree, may_meet, placed, turned
 
 POINTS, SKY_POINTS = 144, 89
@@ -188,16 +189,20 @@ def _sky_patches(patch_deg: float) -> tuple[Floats, Floats]:
 
 
 def sky_factor(
-    plane: RoofPlane, obstructions: Sequence[Obstruction], latitude_deg: float, patch_deg: float = PATCH_DEG
+    plane: RoofPlane,
+    obstructions: Sequence[Obstruction],
+    latitude_deg: float,
+    patch_deg: float = PATCH_DEG,
+    horizon: Sequence[HorizonPoint] = (),
 ) -> Floats:
     """Share of an isotropic sky's light that is left to the plane in each month, shape (12,)."""
-    if not obstructions:
+    if not obstructions and not horizon:
         return np.ones(12)
     aim, solid = _sky_patches(patch_deg)
     weight = np.maximum(aim @ plane_normal(plane.tilt_deg, plane.azimuth_deg), 0.0) * solid
     seen = weight > 0
     aim, weight = aim[seen], weight[seen]
-    weight = weight / weight.sum()
+    weight = weight / weight.sum() * sky_open(horizon, aim, patch_deg)
     points = free_points(plane, obstructions, SKY_POINTS)
     shades = leaf_share(latitude_deg)
     through = {share: np.ones((len(points), len(aim))) for share in set(shades)}
@@ -220,9 +225,11 @@ def shade_of_plane(
     elevation_deg: Floats,
     azimuth_deg: Floats,
     month: Ints,
+    horizon: Sequence[HorizonPoint] = (),
 ) -> Shade:
     """Beam and sky factors of one plane over a year of hours."""
     return Shade(
-        beam_factor(plane, obstructions, latitude_deg, elevation_deg, azimuth_deg, month),
-        sky_factor(plane, obstructions, latitude_deg),
+        beam_factor(plane, obstructions, latitude_deg, elevation_deg, azimuth_deg, month)
+        * beam_open(horizon, elevation_deg, azimuth_deg),
+        sky_factor(plane, obstructions, latitude_deg, horizon=horizon),
     )

@@ -34,6 +34,7 @@ from projects.actions import (
     evidence,
     financing,
     firm,
+    horizon,
     importing,
     inspections,
     intake,
@@ -221,6 +222,7 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     )
     site.remove_obstruction(job=job, actor=crew, obstruction_id=tree.pk)
     site.record_no_obstructions(job=job, actor=crew)
+    horizon.record_horizon(job=job, actor=crew, points=[(90.0, 4.0), (180.0, 11.0)])
     spare = evidence.add_photo(job=job, actor=crew, kind="other", upload=photo(99), key="device-1-photo-7")
     evidence.remove_photo(job=job, actor=crew, evidence_id=spare.pk, reason="Wrong house.")
 

@@ -12,11 +12,13 @@ from django.utils.crypto import get_random_string
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from projects.actions import evidence, site
+from projects.actions import horizon as horizon_actions
 from projects.actions.problems import Problems
 from projects.models import Evidence, Job, Obstruction, RoofPlane
 from projects.screens.access import crew_or_office, job_or_404
 from projects.screens.kept import kept_once
 from projects.screens.measures import FEET, LENGTH_UNITS, METRES
+from projects.screens.office.forms_horizon import HorizonForm
 from projects.screens.office.forms_site import ObstructionForm, PhotoForm, PlaneForm, ServiceForm
 from projects.screens.problems import add_problems
 from projects.screens.site_plan import plan_svg
@@ -37,7 +39,12 @@ def assessment(request: HttpRequest, number: int) -> HttpResponse:
 
 
 def _assessment(
-    request: HttpRequest, job: Job, *, service_form: ServiceForm | None = None, photo_form: PhotoForm | None = None
+    request: HttpRequest,
+    job: Job,
+    *,
+    service_form: ServiceForm | None = None,
+    photo_form: PhotoForm | None = None,
+    horizon_form: HorizonForm | None = None,
 ) -> HttpResponse:
     planes, obstructions = list(job.site.roof_planes.all()), list(job.site.obstructions.all())
     photos = list(job.evidence.filter(removed_at=None).select_related("added_by"))
@@ -56,9 +63,11 @@ def _assessment(
         "service_form": service_form or ServiceForm(initial=ServiceForm.initial_from(job.site)),
         "service_open": service_form is not None or job.site.service_recorded_on is None,
         "photo_form": photo_form or PhotoForm(initial={"kind": _next_photo(taken), "key": get_random_string(32)}),
+        "horizon_form": horizon_form or HorizonForm(initial=HorizonForm.initial_from(job.site.horizon)),
+        "horizon_open": horizon_form is not None,
         "checklist": _checklist(job, planes, obstructions, taken),
     }
-    bad = (service_form and service_form.errors) or (photo_form and photo_form.errors)
+    bad = any(form is not None and form.errors for form in (service_form, photo_form, horizon_form))
     return render(request, "office/site.html", context, status=422 if bad else 200)
 
 
@@ -211,6 +220,23 @@ def no_obstructions(request: HttpRequest, number: int) -> HttpResponse:
         "Recorded: somebody looked, and nothing stands in the sun’s way.",
     )
     return redirect("job-site", number=job.number)
+
+
+@crew_or_office
+@require_POST
+@kept_once
+def horizon(request: HttpRequest, number: int) -> HttpResponse:
+    job = job_or_404(request, number)
+    form = HorizonForm(request.POST)
+    if form.is_valid():
+        try:
+            horizon_actions.record_horizon(job=job, actor=request.user, points=form.cleaned_data["points"])
+        except Problems as problems:
+            add_problems(form, problems)
+        else:
+            messages.success(request, "The horizon is recorded.")
+            return redirect("job-site", number=job.number)
+    return _assessment(request, job, horizon_form=form)
 
 
 def _tell(request: HttpRequest, act: Any, done: str) -> None:

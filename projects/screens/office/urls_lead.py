@@ -29,6 +29,7 @@ urlpatterns = [
     path("jobs/<int:number>/site/planes/new/", site.plane, name="job-plane-new"),
     path("jobs/<int:number>/site/planes/<int:pk>/", site.plane, name="job-plane"),
     path("jobs/<int:number>/site/planes/<int:pk>/remove/", site.remove_plane, name="job-plane-remove"),
+    path("jobs/<int:number>/site/horizon/", site.horizon, name="job-horizon"),
     path("jobs/<int:number>/site/obstructions/new/", site.obstruction, name="job-obstruction-new"),
     path("jobs/<int:number>/site/obstructions/none/", site.no_obstructions, name="job-obstructions-none"),
     path("jobs/<int:number>/site/obstructions/<int:pk>/", site.obstruction, name="job-obstruction"),
