@@ -47,14 +47,18 @@ class SearchResult:
     """Where nothing meets the wish: the one that comes nearest."""
 
 
-def answer(found: list[Found], tried: int, failed: dict[str, int], wish: Wish) -> SearchResult:
+def answer(found: list[Found], tried: int, failed: dict[str, int], wish: Wish, *, outages: bool = True) -> SearchResult:
+    """``outages``: False where no battery is on offer. What an array alone carries by day is then no reason to pay
+    more, and only price and bills are weighed.
+    """
     reasons = tuple(sorted(failed.items(), key=lambda pair: -pair[1]))
     if not found:
         return SearchResult(tried, 0, reasons, (), None, None, None)
     cost = np.array([item.cost_usd for item in found])
     ride = np.array([item.ride_through_share for item in found])
     offset = np.array([item.bill_offset for item in found])
-    best = front(cost, ride, offset)
+    weighed = ride if outages else np.zeros_like(ride)
+    best = front(cost, weighed, offset)
     meets = (ride >= wish.ride_through_share - 1e-9) & (offset >= wish.bill_offset - 1e-9)
     if wish.most_usd is not None:
         meets &= cost <= wish.most_usd
@@ -65,7 +69,7 @@ def answer(found: list[Found], tried: int, failed: dict[str, int], wish: Wish) -
             missing += np.maximum(cost / wish.most_usd - 1, 0) if wish.most_usd > 0 else cost
         nearest = int(np.lexsort((cost, missing))[0])
         return SearchResult(tried, len(found), reasons, tuple(found[i] for i in best), None, None, found[nearest])
-    after = next_best(cost, ride, offset, winners[0], best)
+    after = next_best(cost, weighed, offset, winners[0], best)
     return SearchResult(
         tried,
         len(found),

@@ -62,7 +62,7 @@ def search(request: StudyRequest, space: Space, wish: Wish, progress: Progress |
                 candidates.append(_found(house, space, array, pair, battery, units))
             if tried > space.most_candidates:
                 raise InputErrors([InputError("space", f"holds more than {space.most_candidates} combinations")])
-    return answer(candidates, tried, failed, wish)
+    return answer(candidates, tried, failed, wish, outages=space.most_batteries > 0)
 
 
 def _problems(request: StudyRequest, space: Space) -> list[InputError]:

@@ -1,5 +1,6 @@
 """The search against whole studies of what it finds, and the front and the wish by hand."""
 
+import itertools
 from dataclasses import replace
 
 import numpy as np
@@ -132,3 +133,14 @@ def test_a_system_that_needs_a_battery_gets_one_and_the_search_says_how_far_it_i
         search(ROOMY, replace(space, batteries=()), Wish())
     with pytest.raises(InputErrors, match="must be 0 to 2"):
         search(ROOMY, replace(space, least_batteries=3), Wish())
+
+
+def test_without_batteries_on_offer_nothing_dearer_is_shown_that_saves_no_more():
+    """An inverter that could form a grid by day is no reason to pay more where outages are not asked about."""
+    request = replace(ROOMY, system_type="grid_tied", battery=None, generator=None)
+    answer = search(request, replace(catalogue(module_step=4), most_batteries=0), Wish(bill_offset=0.2))
+    costs = [item.cost_usd for item in answer.front]
+    offsets = [item.bill_offset for item in answer.front]
+    assert len(costs) > 3
+    assert costs == sorted(costs)
+    assert all(later > earlier for earlier, later in itertools.pairwise(offsets))
