@@ -15,6 +15,7 @@ from sizing.errors import InputErrors
 from sizing.search import Wish, search
 from sizing.search.front import front, next_best
 from sizing.study.example import example_request
+from sizing.study.request import Appliance, Backup
 from sizing.study.run import run_study
 
 from .search_builders import catalogue
@@ -137,8 +138,17 @@ def test_a_system_that_needs_a_battery_gets_one_and_the_search_says_how_far_it_i
 
 def test_without_batteries_on_offer_nothing_dearer_is_shown_that_saves_no_more():
     """An inverter that could form a grid by day is no reason to pay more where outages are not asked about."""
-    request = replace(ROOMY, system_type="grid_tied", battery=None, generator=None)
-    answer = search(request, replace(catalogue(module_step=4), most_batteries=0), Wish(bill_offset=0.2))
+    lamp = Appliance("Lamp", "steady", 60.0, 24.0)
+    backup = Backup(wanted_days=0.25)
+    request = replace(ROOMY, system_type="grid_tied", battery=None, generator=None, appliances=(lamp,), backup=backup)
+    space = catalogue(module_step=4)
+    offer = space.inverters[0]
+    plain = replace(offer, inverter=replace(offer.inverter, name="Plain", backup_power_w=0.0))
+    dear = replace(
+        plain, inverter=replace(plain.inverter, name="Dear", backup_power_w=5e3), price_usd=offer.price_usd + 3e3
+    )
+    answer = search(request, replace(space, inverters=(plain, dear), most_batteries=0), Wish(bill_offset=0.2))
+    assert {item.inverter for item in answer.front} == {"Plain"}
     costs = [item.cost_usd for item in answer.front]
     offsets = [item.bill_offset for item in answer.front]
     assert len(costs) > 3
