@@ -106,6 +106,7 @@ def _samples(review: Job, failed: Job, actor: Person) -> dict[str, list[dict[str
         "job-obstruction": [{"number": number, "pk": obstruction.pk}],
         "job-load": [{"number": number, "pk": review.load_lines.first().pk}],
         "office-new": [{"noun": noun} for noun in kinds],
+        "office-equipment-list": [{"noun": "modules"}, {"noun": "inverters"}],
         "office-edit": [
             {"noun": "people", "pk": actor.pk},
             {"noun": "jurisdictions", "pk": review.jurisdiction_id},

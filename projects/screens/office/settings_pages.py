@@ -12,6 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from projects import public_equipment
 from projects.actions import firm as firm_action
 from projects.actions import office as actions
 from projects.actions.problems import Problems
@@ -89,6 +90,9 @@ def edit(request: HttpRequest, noun: str, pk: int | None = None) -> HttpResponse
     options: dict[str, Any] = {"row": row}
     if form_class is PersonForm:
         options["may_name_owner"] = request.user.is_owner
+    listed = _listed(request, noun) if row is None else None
+    if listed:
+        options["initial"] = listed
     form = form_class(request.POST or None, **options)
     if request.method == "POST" and form.is_valid():
         try:
@@ -106,10 +110,18 @@ def edit(request: HttpRequest, noun: str, pk: int | None = None) -> HttpResponse
         "row": row,
         "title": (row.name if isinstance(row, Person) else str(row)) if row else f"New {ONE[noun]}",
         "form": form,
+        "listable": row is None and noun in public_equipment.FILES,
+        "listed": listed,
         "closures": row.closures.all() if isinstance(row, Jurisdiction) else None,
         "closure_form": ClosureForm() if isinstance(row, Jurisdiction) else None,
     }
     return render(request, "office/settings_edit.html", context, status=422 if form.errors else 200)
+
+
+def _listed(request: HttpRequest, noun: str) -> dict[str, Any] | None:
+    """What a public list says of the equipment chosen from it."""
+    name = request.GET.get("from", "")
+    return public_equipment.fields_of(noun, name) if name and noun in public_equipment.FILES else None
 
 
 def _save(actor: Any, noun: str, row: Any, fields: dict[str, Any]) -> Any:

@@ -5,6 +5,7 @@ from django.urls import path
 from projects.screens.office import (
     design,
     economics,
+    equipment_list,
     lead,
     loads,
     search,
@@ -63,6 +64,7 @@ urlpatterns = [
     path("office/weather/<int:pk>/retire/", weather.retire, name="weather-retire"),
     path("office/", settings_pages.office, name="office"),
     path("office/firm/", settings_pages.firm, name="office-firm"),
+    path("office/equipment-list/<slug:noun>/", equipment_list.equipment_list, name="office-equipment-list"),
     path("office/<slug:noun>/new/", settings_pages.edit, name="office-new"),
     path("office/<slug:noun>/<int:pk>/", settings_pages.edit, name="office-edit"),
     path("office/jurisdictions/<int:pk>/closures/", settings_pages.closures, name="office-closures"),
