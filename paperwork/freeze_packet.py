@@ -7,6 +7,7 @@ from typing import Any
 from paperwork.freeze import calculation_facts, label_facts
 from paperwork.freeze_structure import structure_facts
 from paperwork.sources import Sources
+from paperwork.words import day
 from projects.models import JobMark, Jurisdiction, RoofPlane
 
 
@@ -68,7 +69,7 @@ def to_attach(sources: Sources, *, building: bool, roof: list[dict[str, Any]]) -
         found.append(
             {
                 "what": "Structural letter, stamped by the licensed engineer",
-                "state": f"in hand since {mark.on.isoformat()}, to be attached" if mark else "to be attached",
+                "state": f"in hand since {day(mark.on)}, to be attached" if mark else "to be attached",
             }
         )
     if building and any(plane["on_ground"] for plane in roof):

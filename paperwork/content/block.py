@@ -8,6 +8,11 @@ from typing import Any
 from paperwork.draw.qr import qr_drawing
 from paperwork.words import clipped, short_day
 
+FROM_MEMORY = (
+    "Section and table numbers, ampacities and the like are written from memory of the codes: look them up in the "
+    "adopted edition before relying on them."
+)
+"""What every paper that quotes a code says of its quotations: no text of a code stood beside them."""
 FOR_REVIEW = ("for review by the licensed", "electrician/engineer; not certified")
 
 

@@ -9,9 +9,9 @@ from typing import Any
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
-from paperwork.content.block import title_block
+from paperwork.content.block import FROM_MEMORY, title_block
 from paperwork.content.single_line import KIND_WORDS
-from paperwork.content.single_line_tables import LICENCE_LINES, checks_rows
+from paperwork.content.single_line_tables import LICENCE_LINES, checks_rows, warnings_for_a_drawing
 from paperwork.words import short
 
 REVIEW = "For review by the licensed electrician/engineer; not certified."
@@ -117,11 +117,12 @@ def calculations(facts: Mapping[str, Any], only: frozenset[str] | None = None) -
         "array_kw": short(study["production"]["dc_kw"], 2),
         "review": REVIEW,
         "authority": facts["jurisdiction"] or "the authority having jurisdiction",
+        "from_memory": FROM_MEMORY,
         "groups": groups(facts["working"], only),
         # In a packet the single-line's sheets carry the checks already.
         "checks": checks_rows(study) if only is None else [],
         "assumptions": facts["assumptions"],
-        "warnings": study["warnings"],
+        "warnings": study["warnings"] if only is None else warnings_for_a_drawing(study),
         "sign": [{"line": line, "licence": licences.get(trade)} for trade, line in LICENCE_LINES],
         "changes": facts.get("changes", []),
     }

@@ -33,6 +33,7 @@ def crew_sheet(facts: Mapping[str, Any]) -> dict[str, Any]:
         "circuits": conductor_rows(facts["study"]),
         "torque": torque_places(facts),
         "tests": measured_rows(facts),
+        "limits": limits(facts),
         "approved": approved(facts),
         "built": built_lines(),
         "inspector": inspector_list(facts),
@@ -194,6 +195,17 @@ def measured_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
         rows.append({"what": "Generator: starts, takes load, interlock holds", "expect": "never with the utility"})
     rows.append({"what": "Monitoring shows every inverter and battery", "expect": "all reported"})
     return rows
+
+
+def limits(facts: Mapping[str, Any]) -> str:
+    """Where the figures among the expected values come from."""
+    parts = ["1 MΩ (IEC 62446-1)", "30 s (rapid shutdown)"]
+    if facts["system_kind"] != "off_grid":
+        parts.append("2 s (parting from the grid)")
+    return (
+        f"The limits of {listed(parts)} are written from memory: the makers' instructions and the adopted codes go "
+        "before them."
+    )
 
 
 def _isc(module: Mapping[str, Any]) -> str:

@@ -53,8 +53,12 @@ def _customer(facts: Mapping[str, Any]) -> Rows:
         ("Account and meter number", TO_FILL_IN),
         ("Application", facts["application"]["number"] or "new"),
         ("Installer", ", ".join(filter(None, (facts["firm"]["name"], facts["firm"]["phone"])))),
-        ("Licences", facts["firm"]["licence_line"] or TO_FILL_IN),
+        ("Licences", facts["firm"]["licence_line"] or _licences(facts) or TO_FILL_IN),
     ]
+
+
+def _licences(facts: Mapping[str, Any]) -> str:
+    return ", ".join(f"{licence['state']} {licence['number']}" for licence in facts["licences"])
 
 
 def _service(facts: Mapping[str, Any]) -> Rows:

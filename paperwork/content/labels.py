@@ -19,7 +19,7 @@ USUAL_HEIGHT_IN = 3 / 16
 """For labels without a height of their own; common practice, no source."""
 CHECK = (
     "The wording is short and is to be checked against the code that is adopted here and against what the utility "
-    "asks, before anything is ordered."
+    "asks, before anything is ordered. Wording, rules and heights are written from memory of the code."
 )
 STANDING = ("wording to be checked against", "the adopted code; not certified")
 

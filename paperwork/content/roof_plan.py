@@ -42,7 +42,8 @@ def roof_plan(facts: Mapping[str, Any], paper_size: str) -> dict[str, Any]:
         "head": title_block(facts),
         "drawing": drawn.drawing.picture(),
         "scale": drawn.scale,
-        "rules": f"Kept clear as {rules['code']} asks; the jurisdiction may ask for more.",
+        "rules": f"Kept clear as {rules['code']} asks, widths and sections from memory of the codes; the "
+        "jurisdiction may ask for more.",
         "planes": [_plane_row(plan) for plan in plans],
         "around": [
             f"{item['kind']} {_feet(item['height_m'])} tall, {_feet(item['distance_m'])} away at "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from paperwork.content.block import FROM_MEMORY
 from paperwork.content.single_line_tables import (
     LICENCE_LINES,
     checks_rows,
@@ -13,6 +14,7 @@ from paperwork.content.single_line_tables import (
     equipment_rows,
     letters_of,
     string_rows,
+    warnings_for_a_drawing,
 )
 from paperwork.draw.one_line import one_line_drawing
 from paperwork.draw.one_line_sheet import Label, OneLine, StringRow
@@ -217,6 +219,7 @@ def notes(facts: Mapping[str, Any]) -> list[str]:
     found = [
         f"Sized for the {asked['code_edition']} National Electrical Code as the study applies it; the edition and "
         "amendments that the authority having jurisdiction has adopted govern.",
+        FROM_MEMORY,
         f"Design temperatures: {short(climate['record_low_c'])} °C low ({climate['record_low_source']}), "
         f"{short(climate['high_2pct_c'])} °C high ({climate['high_2pct_source']}). Coldest open-circuit voltage "
         f"{short(electrical['voc_cold_v'])} V.",
@@ -246,5 +249,5 @@ def notes(facts: Mapping[str, Any]) -> list[str]:
         "PV conductors are live whenever there is light, and a battery always. Prove dead before touching; labels and "
         "placards as the code asks."
     )
-    found.extend(str(text) for text in study["warnings"][:4])
+    found.extend(warnings_for_a_drawing(study)[:4])
     return found

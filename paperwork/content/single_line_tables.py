@@ -132,6 +132,26 @@ def _row(device: str, name: str, number: int, ratings: str) -> dict[str, str]:
     return {"device": device, "name": clipped(name, 60), "number": str(number), "ratings": ratings}
 
 
+NOT_ON_A_DRAWING = (
+    "loan",
+    "utility account",
+    "USD",
+    "electric bills",
+    "weather is that of",
+    "weather of this site",
+    "hours of the year",
+    "hours short",
+    "limit costs",
+    "No strings were given",
+)
+"""Bits of the study's warnings that a plan reviewer has no use for: money, weather and yearly figures; that the strings
+were proposed is a note already."""
+
+
+def warnings_for_a_drawing(study: Mapping[str, Any]) -> list[str]:
+    return [str(text) for text in study["warnings"] if not any(bit in text for bit in NOT_ON_A_DRAWING)]
+
+
 def checks_rows(study: Mapping[str, Any]) -> list[dict[str, Any]]:
     return [
         {

@@ -11,7 +11,8 @@ from paperwork.words import listed, short, whole
 STANDING = ("for review by the licensed", "engineer where required")
 REVIEW = (
     "Arithmetic for review by the licensed engineer where required; not certified. Roof zone, exposure, topography, "
-    "wood species and the racking maker's span table govern and are settled by whoever is licensed to."
+    "wood species and the racking maker's span table govern and are settled by whoever is licensed to. Formulas and "
+    "factors of ASCE 7 and the NDS are written from memory: look them up before relying on them."
 )
 
 COEFFICIENT_GIVEN = "The coefficient is the one of the jurisdiction's profile for this roof; the engineer confirms it."

@@ -49,7 +49,7 @@ def test_capitals_are_as_high_as_the_rule_asks() -> None:
 def test_it_says_that_the_wording_is_to_be_checked() -> None:
     text = example_text("labels")
     assert "to be checked against the code that is adopted here" in text
-    assert "from memory" not in text
+    assert "written from memory of the code" in text
 
 
 @pytest.mark.django_db
