@@ -150,11 +150,12 @@ def living(facts: Mapping[str, Any]) -> dict[str, Any]:
     spoken, kind = _spoken(facts), facts["system_kind"]
     asked = facts["study"]["request"]
     runs, runs_not = loads(facts)
-    outage = [pair[spoken] for pair in said.OUTAGE[kind]]
+    back = (said.BACK_GENERATOR if asked["generator"] else said.BACK)[spoken]
+    outage = [pair[spoken].format(back=back) for pair in said.OUTAGE[kind]]
     if asked["generator"]:
         outage.append(said.GENERATOR[spoken])
     if kind != "grid_tied":
-        outage.append(said.MEDICAL[spoken])
+        outage.append((said.MEDICAL_ALONE if kind == "off_grid" else said.MEDICAL)[spoken])
     days = [*said.DAYS["all"], *(said.DAYS["battery"] if asked["battery"] else ()), *said.DAYS["after"]]
     never = [key for key in said.NEVER if key != "store" or asked["battery"]]
     return {
@@ -163,6 +164,7 @@ def living(facts: Mapping[str, Any]) -> dict[str, Any]:
         "runs": runs,
         "runs_not": runs_not,
         "lasts": lasting(facts),
+        "outage_title": said.WORDS["in_dark" if kind == "off_grid" else "in_outage"][spoken],
         "outage": outage,
         "days": [pair[spoken] for pair in days],
         "never": [said.NEVER[key][spoken] for key in never],

@@ -64,6 +64,7 @@ WORDS: dict[str, Two] = {
     "dark": ("with no sun at all", "sin nada de sol"),
     "power": ("all at once, at most", "todo a la vez, como máximo"),
     "in_outage": ("When the power goes out", "Cuando se va la luz"),
+    "in_dark": ("When sun and battery run short", "Cuando faltan sol y batería"),
     "days": ("Every day, and before and after a storm", "Cada día, y antes y después de una tormenta"),
     "never": ("Never", "Nunca"),
     "careful": ("Caution", "Cuidado"),
@@ -233,10 +234,8 @@ OUTAGE: dict[str, tuple[Two, ...]] = {
     ),
     "off_grid": (
         (
-            "There is no grid behind this system. When sun and battery run short, it goes dark until there is sun"
-            " or the generator runs.",
-            "No hay red detrás de este sistema. Cuando faltan sol y batería, se apaga hasta que haya sol o funcione "
-            "el generador.",
+            "There is no grid behind this system: it goes dark until {back}.",
+            "No hay red detrás de este sistema: se apaga hasta que {back}.",
         ),
         (
             "Look at the battery's charge every evening. Below a half with clouds ahead, do laundry and pumping "
@@ -254,11 +253,19 @@ OUTAGE: dict[str, tuple[Two, ...]] = {
         ),
     ),
 }
+BACK: Two = ("there is sun again", "vuelva el sol")
+BACK_GENERATOR: Two = ("there is sun again or the generator runs", "vuelva el sol o funcione el generador")
 GENERATOR: Two = (
     "Generator: outdoors only, at least 20 ft (6 m) from doors, windows and vents, exhaust away from the house, with "
     "carbon monoxide alarms inside. Refuel it only when it is off and cold.",
     "Generador: solo afuera, al menos a 6 m (20 pies) de puertas, ventanas y rejillas, con el escape hacia el otro "
     "lado y alarmas de monóxido de carbono adentro. Cárguelo solo apagado y frío.",
+)
+MEDICAL_ALONE: Two = (
+    "If a life depends on a device, have a second source and a place to go, and tell the county's emergency office: "
+    "this system is no medical supply.",
+    "Si una vida depende de un aparato, tenga otra fuente y un lugar adonde ir, y avise a la oficina de emergencias "
+    "del condado: este sistema no es un suministro médico.",
 )
 MEDICAL: Two = (
     "If a life depends on a device, have a second source and a place to go, and ask your utility for its list: this "
