@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paperwork.content.single_line import one_line_of
-from paperwork.draw.one_line import one_line_drawing
+from paperwork.draw.one_line import MOST_ROWS, one_line_drawing
 from paperwork.draw.svg import Box, Drawing
 from sizing.study import request as q
 from tests.paperwork import hand_made
@@ -68,13 +68,38 @@ def overlaps(drawing: Drawing) -> list[tuple[str, str]]:
     return found
 
 
-@settings(max_examples=300, deadline=None)
+def wanted(facts: dict[str, Any]) -> list[str]:
+    """Every device of the design by its name in the drawing, strings with their rapid shutdown apart."""
+    asked, circuits = facts["study"]["request"], {c["key"] for c in facts["study"]["electrical"]["circuits"]}
+    names = ["DC disconnect", "inverter", "main panel", "grounding electrode"]
+    names += ["combiner"] if "pv_output" in circuits else []
+    names += ["battery", "battery disconnect"] if asked["battery"] else []
+    names += ["generator", "generator disconnect"] if asked["generator"] else []
+    names += ["AC disconnect"] if "inverter_output" in circuits or asked["system_type"] != "off_grid" else []
+    if asked["system_type"] != "grid_tied" and "backup_feeder" in circuits:
+        names += ["backup interface", "critical-loads panel"]
+    if asked["system_type"] != "off_grid":
+        names += ["meter", "utility"]
+    return sorted(names)
+
+
+def drawn(drawing: Drawing) -> list[str]:
+    return sorted(box.what for box in drawing.symbols if not box.what.startswith(("tag", "string", "rapid")))
+
+
+@settings(max_examples=400, deadline=None, derandomize=True)
 @given(
     asked=designs(), utility=st.sampled_from(["Sound & Shore Power", "The United Rural Electric Membership Co-op", ""])
 )
-def test_nothing_overlaps_for_any_allowed_design(asked: q.StudyRequest, utility: str) -> None:
+def test_nothing_overlaps_and_every_device_stands_once_whatever_is_drawn(asked: q.StudyRequest, utility: str) -> None:
     facts = facts_of(hand_made.result(asked.system_type, request=asked), utility=utility)
-    assert overlaps(one_line_drawing(one_line_of(facts))) == []
+    plan = one_line_of(facts)
+    drawing = one_line_drawing(plan)
+    assert overlaps(drawing) == []
+    assert drawn(drawing) == wanted(facts)
+    rows = min(len(plan.rows), MOST_ROWS)
+    for beginning in ("string", "rapid"):
+        assert len([box for box in drawing.symbols if box.what.startswith(beginning)]) == rows
 
 
 def test_the_test_sees_an_overlap() -> None:
