@@ -56,6 +56,15 @@ def _lighting_va(dwelling: Dwelling) -> float:
     return LIGHTING_VA_PER_FT2 * dwelling.floor_area_ft2 + CIRCUIT_VA * circuits
 
 
+def _area(dwelling: Dwelling) -> tuple[tuple[str, float], ...]:
+    circuits = dwelling.small_appliance_circuits + dwelling.laundry_circuits
+    return (("A", dwelling.floor_area_ft2), ("n", float(circuits)))
+
+
+def _neutral(lighting_va: float, cooking_va: float, fixed_va: float) -> tuple[tuple[str, float], ...]:
+    return (("lighting", lighting_va), ("range and dryer", cooking_va), ("fixed", fixed_va))
+
+
 def lighting_demand_va(general_va: float) -> float:
     """Demand on general lighting with its circuits: 3 kVA whole, up to 120 kVA at 35 %, the rest at 25 %.
 
@@ -99,7 +108,9 @@ def _result(total_va: float, neutral_va: float | None, voltage_v: float, lines: 
 def _line(
     key: str, label: str, formula: str, terms: Sequence[tuple[str, float]], result: float, source: str
 ) -> Working:
-    return Working(f"service.{key}", label, formula, tuple(Term(s, v, "VA") for s, v in terms), result, "VA", source)
+    units = {"k": "", "A": "ft2", "n": "circuits"}
+    named = tuple(Term(symbol, value, units.get(symbol, "VA")) for symbol, value in terms)
+    return Working(f"service.{key}", label, formula, named, result, "VA", source)
 
 
 def standard_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad:
@@ -114,11 +125,25 @@ def standard_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad
     total = lighting + cooking + dryer + fixed + climate
     neutral = lighting + NEUTRAL_SHARE * (cooking + dryer) + dwelling.neutral_va * share
     lines = [
-        _line("general", "Lighting and small appliances", "3 × A + 1500 × n", (), general, "NEC 220.12, 220.52"),
+        _line(
+            "general",
+            "Lighting and small appliances",
+            "3 × A + 1500 × n",
+            _area(dwelling),
+            general,
+            "NEC 220.12, 220.52",
+        ),
         _line("lighting", "After demand factors", "3000 + 35 %", (("S", general),), lighting, "NEC Table 220.42"),
         _line("range", "Range", "table", (("nameplate", dwelling.range_va),), cooking, "NEC Table 220.55"),
         _line("dryer", "Dryer", "nameplate, at least 5000", (("nameplate", dwelling.dryer_va),), dryer, "NEC 220.54"),
-        _line("fixed", "Fastened in place, 75 % of four or more", "Σ × k", (("k", share),), fixed, "NEC 220.53"),
+        _line(
+            "fixed",
+            "Fastened in place, 75 % of four or more",
+            "Σ × k",
+            (("Σ", sum(dwelling.fixed_va)), ("k", share)),
+            fixed,
+            "NEC 220.53",
+        ),
         _line(
             "climate",
             "Larger of heating and cooling",
@@ -127,8 +152,22 @@ def standard_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad
             climate,
             "NEC 220.60",
         ),
-        _line("neutral", "Neutral", "70 % of range and dryer", (), neutral, "NEC 220.61"),
-        _line("total", "Net calculated load", "Σ", (), total, "NEC 220.40"),
+        _line(
+            "neutral",
+            "Neutral",
+            "lighting + 70 % of range and dryer + fixed",
+            _neutral(lighting, cooking + dryer, dwelling.neutral_va * share),
+            neutral,
+            "NEC 220.61",
+        ),
+        _line(
+            "total",
+            "Net calculated load",
+            "Σ",
+            (("lighting", lighting), ("range", cooking), ("dryer", dryer), ("fixed", fixed), ("climate", climate)),
+            total,
+            "NEC 220.40",
+        ),
     ]
     return _result(total, neutral, voltage_v, lines)
 
@@ -139,7 +178,8 @@ def optional_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad
     Heating counts at 65 %, at 40 % with four or more separately controlled units; a heat pump's compressor whole, with
     the heat that supplements it at 65 %; cooling whole; the larger of heating and cooling.
     """
-    general = _lighting_va(dwelling) + dwelling.range_va + dwelling.dryer_va + sum(dwelling.fixed_va)
+    lighting = _lighting_va(dwelling)
+    general = lighting + dwelling.range_va + dwelling.dryer_va + sum(dwelling.fixed_va)
     demand = min(general, 10_000.0) + 0.40 * max(general - 10_000.0, 0.0)
     many = dwelling.heat_units >= 4 and not dwelling.heat_pump_va
     heat = dwelling.heat_pump_va + dwelling.heat_va * (0.40 if many else 0.65)
@@ -147,7 +187,27 @@ def optional_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad
     total = demand + climate
     neutral = standard_method(dwelling, voltage_v).neutral_va
     lines = [
-        _line("general", "General load at nameplate", "Σ", (), general, "NEC 220.82(B)"),
+        _line(
+            "lighting",
+            "Lighting and small appliances",
+            "3 × A + 1500 × n",
+            _area(dwelling),
+            lighting,
+            "NEC 220.82(B)(1), (2)",
+        ),
+        _line(
+            "general",
+            "General load at nameplate",
+            "Σ",
+            (
+                ("lighting", lighting),
+                ("range", dwelling.range_va),
+                ("dryer", dwelling.dryer_va),
+                ("fixed", sum(dwelling.fixed_va)),
+            ),
+            general,
+            "NEC 220.82(B)",
+        ),
         _line(
             "demand",
             "First 10 kVA whole, the rest at 40 %",
@@ -164,7 +224,7 @@ def optional_method(dwelling: Dwelling, voltage_v: float = 240.0) -> ServiceLoad
             climate,
             "NEC 220.82(C)",
         ),
-        _line("total", "Net calculated load", "Σ", (), total, "NEC 220.82(A)"),
+        _line("total", "Net calculated load", "Σ", (("demand", demand), ("climate", climate)), total, "NEC 220.82(A)"),
     ]
     return _result(total, neutral, voltage_v, lines)
 
