@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from paperwork.demo.telling import Telling
+from paperwork.demo.terms import own_parts, schedule
 from paperwork.issue import issue_paper
-from projects.actions import design, intake, loads, marks, office, site
+from projects.actions import design, intake, loads, marks, office, payment_terms, site
 from projects.models import BatteryModel, InverterModel, ModuleModel
 from projects.studies import appliance_library
 
@@ -123,6 +124,9 @@ class BeforeThePermits(Telling):
     def reviews(self, day: date) -> None:
         for key in ("electrician_review", "contractor_review"):
             marks.record_mark(job=self.job, key=key, on=day, actor=self.office)
+        if own := own_parts(self.household):
+            parts = schedule(self.cast["terms"][own])
+            payment_terms.set_schedule(job=self.job, actor=self.office, lines=parts)
 
     def set_price(self, day: date) -> None:
         office.set_price(job=self.job, actor=self.office, price_usd=self.household.price_usd)

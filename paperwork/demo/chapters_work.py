@@ -19,7 +19,7 @@ class FromThePermits(BeforeThePermits):
         kinds = ["combined"] if profile.combined_permit else ["building", "electrical"]
         return [*kinds, "fire"] if profile.fire_review else kinds
 
-    def _submit(self, kind: str, day: date) -> None:
+    def _submit(self, kind: str, day: date, again: str = "") -> None:
         trade = "electrician" if kind == "electrical" else "contractor"
         profile = self.job.jurisdiction
         fee = profile.electrical_fee_usd if kind == "electrical" else profile.building_fee_usd
@@ -31,7 +31,7 @@ class FromThePermits(BeforeThePermits):
             how="online",
             licence=self.cast["licences"][trade],
             fee_usd=fee,
-            number=f"{kind[0].upper()}-{day:%y}{self.job.number:04d}",
+            number=f"{kind[0].upper()}-{day:%y}{self.job.number:04d}{again}",
         )
 
     def submit_permits(self, day: date) -> None:

@@ -10,16 +10,17 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
-import django
 from django.core.management.base import CommandError
 from django.db import connections
 from django.utils import timezone
 
-from paperwork.demo import households
+from paperwork.demo import households, imported
 from paperwork.demo.clock import weekday
 from paperwork.demo.story import Teller
+from paperwork.demo.terms import schedule
 from paperwork.demo.turns import Turn, Wanted, turns
-from projects.actions import crews, outbox, profiles, staff
+from paperwork.demo.workers import ready as worker_ready
+from projects.actions import crews, outbox, payment_terms, profiles, staff
 from projects.actions.engagements import crews as known_crews
 from projects.models import Job, Jurisdiction, Licence, OfficeProfile, Person, Role, Utility
 
@@ -52,8 +53,12 @@ def office(*, tell: Callable[[str], None], workers: int = 1) -> None:
     for count, household in enumerate(everyone, start=1):
         cast["count"] = count
         begun.append((count, Teller(household, _now(cast), timezone.localdate()).begin().pk))
+    # What ended long ago is told first: the latest rows of the book are then the latest in time.
+    begun.sort(key=lambda task: -everyone[task[0] - 1].rested_days)
     for done, line in enumerate(_told(begun, workers), start=1):
         tell(f"  {done:2}/{len(everyone)}  {line}")
+    with outbox.nobody_woken():
+        imported.home_show(actor=cast["people"]["olive"], today=timezone.localdate())
 
 
 def _now(cast: dict[str, Any]) -> dict[str, Any]:
@@ -66,9 +71,13 @@ def _told(begun: list[tuple[int, int]], workers: int) -> Iterator[str]:
         return
     connections.close_all()  # a connection must not be shared with another process
     context = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(workers, mp_context=context, initializer=django.setup) as pool:
-        for told in as_completed([pool.submit(_go_on, task) for task in begun]):
-            yield told.result()
+    with ProcessPoolExecutor(workers, mp_context=context, initializer=worker_ready) as pool:
+        try:
+            for told in as_completed([pool.submit(_go_on, task) for task in begun]):
+                yield told.result()
+        except BaseException:
+            pool.shutdown(wait=False, cancel_futures=True)  # the rest would be told for nothing
+            raise
 
 
 def _go_on(task: tuple[int, int]) -> str:
@@ -101,6 +110,7 @@ def _cast_of_the_book() -> dict[str, Any]:
         "jurisdictions": {row.name: row for row in Jurisdiction.objects.all()},
         "utilities": {row.name: row for row in Utility.objects.all()},
         "towns": _said()["towns"],
+        "terms": _said()["payment_terms"],
         "crews": {row.name: row for row in known_crews()},
     }
 
@@ -112,6 +122,13 @@ def people_and_catalogue(*, tell: Callable[[str], None]) -> dict[str, Any]:
     OfficeProfile.objects.update_or_create(pk=1, defaults=said["firm"])
     people = _people(said)
     owner = people["winnie"]
+    terms = said["payment_terms"]
+    payment_terms.save_payment_terms(
+        actor=owner,
+        lines=schedule(terms["parts"]),
+        payment_days=terms["payment_days"],
+        labor_usd_per_hour=Decimal(terms["labor_usd_per_hour"]),
+    )
     jurisdictions = {}
     for row in said["jurisdictions"]:
         fields = {key: value for key, value in row.items() if key != "closures"}

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from functools import partial
 
-from paperwork.demo import letters
+from paperwork.demo import letters, service
 from paperwork.demo.afterwards import beside_the_route, lose
-from paperwork.demo.chapters_work import FromThePermits
+from paperwork.demo.books import Books
+from paperwork.demo.chapters_turns import CHANGES, Turns
 from paperwork.demo.clock import office_time, standing_at, weekday, working_day
 from paperwork.demo.households import Household
 from paperwork.demo.telling import AHEAD
@@ -38,13 +39,17 @@ class Step:
 
 
 @dataclass
-class Teller(FromThePermits):
+class Teller(Turns):
     """Walks one job. ``cast`` holds the office's people, licences, authorities, crews by name, and whose turn it is."""
 
     household: Household
     cast: dict
     today: date
     job: Job = field(init=False)
+    books: Books = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.books = Books(self)
 
     # ---- the plan of the story -----------------------------------------------------------------------------------
 
@@ -56,6 +61,7 @@ class Teller(FromThePermits):
             Step("lead_new", 0, Teller.lead),
             Step("lead_decided", 0, Teller.decide),
             Step("first_look", 0, Teller.first_look),
+            *self._won_back(),
             Step("go_ahead", 4, self._mark("go_ahead")),
             Step("visit_booked", 1, Teller.book_visit),
             Step("site_half", 4, Teller.measure),
@@ -66,7 +72,8 @@ class Teller(FromThePermits):
             Step("financing_waits", 2, self._mark("contract_signed", "office")),
         ]
         if h.loan:
-            plan.append(Step("letter_waits", 5, self._mark("loan_approved")))
+            plan.append(Step("financing_waits", 1, Teller.apply_for_loan))
+            plan.append(Step("letter_waits", 5, Teller.lender_decides))
         if profile.structural_letter:
             plan.append(Step("permits_ready", 2, self._mark("structural_letter")))
         plan.append(Step("permits_ready", 1, Teller.set_price))
@@ -74,7 +81,8 @@ class Teller(FromThePermits):
         if not off_grid:
             plan.append(Step("approval", 5, Teller.utility_approves))
         plan += [
-            Step("equipment_ordered", 1, self._mark("equipment_ordered")),
+            *([Step("approval", 2, Teller.propose_change)] if h.options & CHANGES.keys() else []),
+            Step("equipment_ordered", 1, self._order()),
             Step("equipment_received", 8, self._mark("equipment_received")),
             Step("install_booked", 1, Teller.book_installation),
             Step("install_started", 5, self._mark("install_started", "crew")),
@@ -103,10 +111,21 @@ class Teller(FromThePermits):
         ]
         return plan
 
+    def _won_back(self) -> list[Step]:
+        if "won_back" not in self.household.options:
+            return []
+        return [Step("first_look", 6, Teller.lose_for_now), Step("first_look", 24, Teller.win_back)]
+
+    def _order(self) -> Callable[[Teller, date], object]:
+        return Teller.waive_the_order if "from_store" in self.household.options else self._mark("equipment_ordered")
+
     def _permit_steps(self, profile, exempt: bool) -> list[Step]:
         if exempt:
             return [Step("exemption", 2, Teller.handshake), Step("exempted", 1, self._mark("permit_exemption"))]
         plan = [Step("permits", 2, Teller.submit_permits)]
+        if "permit_void" in self.household.options:
+            plan.append(Step("permits", 4, Teller.void_building_permit))
+            plan.append(Step("permits", 1, Teller.apply_again))
         for option in ("electrical_corrections", "building_corrections", "both_corrections"):
             if option in self.household.options:
                 plan.append(Step("permits", 6, partial(Teller.corrections, which=option)))
@@ -141,21 +160,29 @@ class Teller(FromThePermits):
         """Everything after the first step, so that the last one lies ``rested_days`` before today."""
         bounces = "mail_bounces" in self.household.options
         for index, day, step in self._dated()[1:]:
+            self.books.catch_up(day - timedelta(days=1))
             with standing_at(self._moment(day, index)):
                 step.tell(self, day)
                 letters.post(self.job, bounces=bounces)
+            self.books.after(step.key, day)
+        self.books.catch_up(self.today)
         if self.household.until == "lost":
             end = self.today - timedelta(days=self.household.rested_days)
             with standing_at(self._moment(end + timedelta(days=9), 40)):
-                lose(job=self.job, actor=self.office)
+                lose(job=self.job, household=self.household, actor=self.office)
         if "install_planned" in self.household.options:
             self.set_day("installation", weekday(self.today + PLANNED_AHEAD))
+        if self.household.until == "in_service":
+            service.in_service(self)
         beside_the_route(job=self.job, household=self.household, actor=self.office, today=self.today)
+        letters.post(self.job, bounces=bounces)
         return self.job
 
     def _dated(self) -> list[tuple[int, date, Step]]:
         plan = self.steps()
-        until = "first_look" if self.household.until == "lost" else self.household.until
+        until = self.household.until
+        if until == "lost":
+            until = "lead_decided" if "lost_silent" in self.household.options else "first_look"
         plan = plan[: max(i for i, step in enumerate(plan) if step.key == until) + 1]
         end = self.today - timedelta(days=self.household.rested_days)
         left = sum(step.days for step in plan)

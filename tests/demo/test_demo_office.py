@@ -16,7 +16,31 @@ from django.utils import timezone
 
 from paperwork.demo import links, load
 from paperwork.models import IssuedPaper
-from projects.models import Inspection, Job, PermitSubmission, Person, StudyRun, SystemKind
+from projects.actions.ledger import ledgers_of
+from projects.models import (
+    ChangeOrder,
+    CustomerAsk,
+    CustomerUpload,
+    Inspection,
+    Invoice,
+    Job,
+    JournalEntry,
+    LeadImport,
+    LenderCondition,
+    Pause,
+    Payment,
+    Permit,
+    PermitSubmission,
+    Person,
+    StudyRun,
+    SystemKind,
+    Waiver,
+    WarrantyClaim,
+)
+from projects.queries.margins import margin_list
+from projects.queries.money import owed, to_invoice
+from projects.queries.service import production
+from projects.queries.sources import win_rates
 from projects.route.stages import STAGE_KEYS
 
 pytestmark = pytest.mark.django_db
@@ -33,6 +57,9 @@ def test_the_demo_office_shows_something_true_on_every_screen() -> None:
     load.office(tell=lambda line: None)
     stages_and_kinds_are_all_there()
     things_go_wrong_as_they_do()
+    money_comes_in_and_goes_out()
+    jobs_take_turns_beside_their_route()
+    systems_in_service_are_looked_after()
     papers_are_real()
     everybody_can_sign_in()
     the_cached_standing_is_the_facts_own()
@@ -59,6 +86,63 @@ def things_go_wrong_as_they_do() -> None:
     assert Job.objects.exclude(outcome="").exists()
     waiting = set(Job.objects.filter(outcome="").values_list("waiting_on", flat=True))
     assert {"office", "crew", "customer", "jurisdiction", "utility"} <= waiting
+
+
+def money_comes_in_and_goes_out() -> None:
+    today = timezone.localdate()
+    # Every invoice is a paper of the same number, and the other way round.
+    numbers = set(Invoice.objects.values_list("number", flat=True))
+    assert len(numbers) >= 30 and numbers == set(
+        IssuedPaper.objects.filter(kind="invoice").values_list("number", flat=True)
+    )
+    late = [row for row in owed(today) if row.late_days]
+    assert [row.line.invoice.title for row in late] == ["Installation complete"]
+    assert sum(1 for row in owed(today) if not row.late_days) >= 2
+    assert to_invoice()
+    assert set(ChangeOrder.objects.values_list("state", flat=True)) == {"proposed", "approved"}
+    assert LenderCondition.objects.filter(met_on=None, application__state="submitted").exists()
+    finished = [row for row in margin_list() if row.job.stage == "in_service"]
+    assert len(finished) >= 8
+    for row in finished:
+        assert not row.margin.labor_missing and not any(line.estimated for line in row.margin.lines)
+        assert 0 < row.margin.percent < 60
+    for ledger in ledgers_of(row.job.pk for row in finished).values():
+        assert ledger.owed_usd == ledger.credit_usd == 0
+    by_source, everything = win_rates()
+    decided = {line.source: line for line in by_source if line.decided}
+    assert {"web", "referral", "fair"} <= decided.keys()
+    assert all(0 < decided[source].rate < 1 for source in ("web", "referral", "fair"))
+    assert 0.5 < everything.rate < 1
+    for payment in Payment.objects.all():
+        assert Invoice.objects.filter(job=payment.job, issued_on__lte=payment.on).exists()
+
+
+def jobs_take_turns_beside_their_route() -> None:
+    pause = Pause.objects.get(ended_on=None)
+    assert pause.cause == "undecided" and pause.look_again_on > timezone.localdate() and not pause.job.outcome
+    void = Permit.objects.exclude(voided_on=None).get()
+    again = Permit.objects.get(job=void.job, kind=void.kind, voided_on=None)
+    assert again.issued_on is not None
+    back = JournalEntry.objects.get(kind="reopened").job
+    assert back.outcome == "" and JournalEntry.objects.filter(job=back, kind="closed").exists()
+    assert Waiver.objects.get(withdrawn_at=None).waived_by.role == "owner"
+    linked = Job.objects.exclude(same_site_as=None).get()
+    assert linked.site.street == linked.same_site_as.site.street
+    assert CustomerAsk.objects.filter(closed_at=None, uploads=None).exists()
+    assert CustomerUpload.objects.filter(decided_at=None).exists()
+    brought_in = LeadImport.objects.get()
+    assert brought_in.opened == 3 and len(brought_in.problems) == 2 and len(brought_in.known) == 1
+
+
+def systems_in_service_are_looked_after() -> None:
+    today = timezone.localdate()
+    open_one = WarrantyClaim.objects.get(settled_on=None)
+    assert open_one.visits.get().planned_for >= today
+    assert WarrantyClaim.objects.exclude(settled_on=None).get().visits.get().done_on is not None
+    read = Job.objects.filter(meter_readings__isnull=False).distinct()
+    assert read.count() >= 6
+    # The weather alone keeps a system within a tenth or so; only the one with the open claim asks for a look.
+    assert [job.pk for job in read if production(job, today).warning] == [open_one.job_id]
 
 
 def papers_are_real() -> None:
