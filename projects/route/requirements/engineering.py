@@ -145,7 +145,7 @@ REQUIREMENTS = (
         party="customer",
         sentence=said("The contract is signed by the customer"),
         met=marked("contract_signed"),
-        after=("go_ahead",),
+        after=("go_ahead", "design"),
         due=days_after(CONTRACT_DAYS, "design"),
         mark="contract_signed",
     ),
