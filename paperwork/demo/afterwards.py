@@ -17,7 +17,11 @@ REASONS = {
     "lost_silent": "No answer to three calls and two letters.",
 }
 MOVES_AWAY = "Moves to another county next year."
-WORDS = {"panel": "With the cover's inside, so that the label can be read.", "meter": "With its number to be read."}
+WORDS = {
+    "en": {"panel": "With the label inside its door to be read.", "meter": "With its number to be read."},
+    "es": {"panel": "Que se lea la etiqueta de la puerta.", "meter": "Que se lea su número."},
+}
+"""What the picture should show, as the office writes it to the household."""
 
 
 def lose(*, job: Job, household: Household, actor: Person) -> None:
@@ -60,9 +64,10 @@ def _pause(job: Job, actor: Person, on: date, today: date) -> None:
 
 def _pictures(job: Job, household: Household, actor: Person) -> None:
     """ "asks_panel": asked for; "sent_meter": asked for and sent, and nobody in the office has looked at it yet."""
+    words = WORDS[household.language]
     for option in sorted(household.options):
         what, _, kind = option.partition("_")
-        if what in ("asks", "sent") and kind in WORDS:
-            ask = customer_pictures.ask_customer(job=job, actor=actor, kind=kind, words=WORDS[kind])
+        if what in ("asks", "sent") and kind in words:
+            ask = customer_pictures.ask_customer(job=job, actor=actor, kind=kind, words=words[kind])
             if what == "sent":
                 customer_pictures.send_picture(ask=ask, actor=None, upload=photo(kind, "sent by the household"))
