@@ -9,6 +9,7 @@ from paperwork.content.first_look_money import money_part
 from paperwork.content.first_look_outage import outage_part, starts
 from paperwork.draw.months import months_drawing
 from paperwork.draw.sun_path import sun_path_drawing
+from paperwork.spanish import HEADINGS, in_spanish, spanish_change
 from paperwork.words import MONTHS_EN, clipped, count, day, listed, percent, short, usd, whole
 
 KIND_SENTENCES = {
@@ -47,13 +48,16 @@ def first_look(facts: Mapping[str, Any], density: int = 0, width: float = 248.0)
     height = DRAWING_HEIGHTS[density]
     production, loads = study["production"], study["loads"]
     name = clipped(facts["customer"]["name"], 104)
-    return {
+    language = facts["customer"]["language"]
+    spoken = 1 if language == "es" else 0
+    content = {
         "facts": facts,
         "density": DENSITIES[density],
         "name": name,
         "long_name": len(name) > LONG_NAME,
         "address": clipped(facts["site"]["address"], 140),
-        "issued": day(facts["on"]),
+        "issued": day(facts["on"], language),
+        "w": {key: pair[spoken] for key, pair in HEADINGS.items()},
         "firm_name": clipped(facts["firm"]["name"], 44),
         "firm_contact": " · ".join(
             part for part in (facts["firm"]["phone"], clipped(facts["firm"]["email"], 48)) if part
@@ -61,11 +65,15 @@ def first_look(facts: Mapping[str, Any], density: int = 0, width: float = 248.0)
         "recommended": recommended(facts, density),
         "strip": strip(facts),
         "months": months_drawing(
-            production["ac_kwh_by_month"], loads["use_kwh_by_month"], width=width, height=height
+            production["ac_kwh_by_month"], loads["use_kwh_by_month"], width=width, height=height, language=language
         ).picture(),
         "months_words": months_words(study),
         "sun_path": sun_path_drawing(
-            study["sun_path"], southern=facts["site"]["latitude_deg"] < 0, width=width, height=height
+            study["sun_path"],
+            southern=facts["site"]["latitude_deg"] < 0,
+            width=width,
+            height=height,
+            language=language,
         ).picture(),
         "shade_words": (SKY if study["sun_path"]["silhouettes"] else SKY_OPEN)
         + shade_words(study, visited=facts["visited"]),
@@ -77,11 +85,15 @@ def first_look(facts: Mapping[str, Any], density: int = 0, width: float = 248.0)
         "cautions": _halves(
             [clipped(text, _CAUTIONS_CHARS[density]) for text in cautions(facts, _REASONS_TO_MIND[density])]
         ),
-        "changed": clipped(" ".join(facts.get("changes", [])), _CHANGED_CHARS[density]),
+        "changed": clipped(
+            " ".join(spanish_change(line) if spoken else line for line in facts.get("changes", [])),
+            _CHANGED_CHARS[density],
+        ),
         "assumptions": [
             clipped(text, _CAUTIONS_CHARS[density]) for text in assumptions(facts)[: _ASSUMPTIONS[density]]
         ],
     }
+    return in_spanish(content) if spoken else content
 
 
 def _halves(texts: list[str]) -> list[list[str]]:

@@ -29,7 +29,7 @@ def money_part(facts: Mapping[str, Any], width: float) -> dict[str, Any]:
         return {"drawing": "", "verdict": words, "covers": None, "small": ""}
     before, after = money["bill_before_year_usd"] / 12, money["bill_after_year_usd"] / 12
     loan = money["loan_payment_usd"]
-    drawing = bill_drawing(before, after, loan, width=width)
+    drawing = bill_drawing(before, after, loan, width=width, language=facts["customer"]["language"])
     return {
         "drawing": drawing.picture(),
         "verdict": verdict(money, asked),

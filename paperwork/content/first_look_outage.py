@@ -16,9 +16,9 @@ def carries_outages(study: Mapping[str, Any]) -> bool:
 
 
 def outage_part(facts: Mapping[str, Any], width: float, height: float) -> dict[str, Any]:
-    study = facts["study"]
+    study, language = facts["study"], facts["customer"]["language"]
     if study["request"]["system_type"] == "off_grid":
-        return _off_grid(study, width, height)
+        return _off_grid(study, width, height, language)
     if not carries_outages(study):
         return _nothing(study)
     ride = study["ride_through"]
@@ -44,7 +44,7 @@ def outage_part(facts: Mapping[str, Any], width: float, height: float) -> dict[s
     return {
         "heading": "How long the lights stay on",
         "rows": rows,
-        "drawing": ride_through_drawing(ride, width=width, height=height).picture(),
+        "drawing": ride_through_drawing(ride, width=width, height=height, language=language).picture(),
         "drawing_caption": "Of 100 outages, how many are carried to the end, by length",
         "words": words,
     }
@@ -54,7 +54,7 @@ def _days(hours: float) -> str:
     return count(int(hours // 24), "day") if hours % 24 == 0 else duration(hours)
 
 
-def _off_grid(study: Mapping[str, Any], width: float, height: float) -> dict[str, Any]:
+def _off_grid(study: Mapping[str, Any], width: float, height: float, language: str) -> dict[str, Any]:
     year = study["off_grid"]
     rows = []
     words = "There is no grid behind this system: what it can't carry stays off."
@@ -77,7 +77,7 @@ def _off_grid(study: Mapping[str, Any], width: float, height: float) -> dict[str
     return {
         "heading": "How long the lights stay on",
         "rows": rows,
-        "drawing": ride_through_drawing(ride, width=width, height=height).picture()
+        "drawing": ride_through_drawing(ride, width=width, height=height, language=language).picture()
         if ride and ride["median_hours"] > 0
         else "",
         "drawing_caption": "Of 100 starts with a full battery, how many carry the must-run loads that long",

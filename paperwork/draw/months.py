@@ -6,7 +6,8 @@ import math
 from collections.abc import Sequence
 
 from paperwork.draw.svg import ACCENT, INK, RULE, SOFT, Drawing
-from paperwork.words import MONTHS_EN, whole
+from paperwork.spanish import voice
+from paperwork.words import MONTHS_EN, MONTHS_ES, whole
 
 
 def scale_top(largest: float, steps: int = 4) -> tuple[float, float]:
@@ -23,18 +24,24 @@ def scale_top(largest: float, steps: int = 4) -> tuple[float, float]:
     return step * math.ceil(largest / step - 1e-9), step
 
 
-def months_drawing(made: Sequence[float], used: Sequence[float], *, width: float = 262, height: float = 118) -> Drawing:
+def months_drawing(
+    made: Sequence[float], used: Sequence[float], *, width: float = 262, height: float = 118, language: str = "en"
+) -> Drawing:
     """``made`` and ``used``: twelve kWh each, January first."""
     if len(made) != 12 or len(used) != 12:
         raise ValueError("twelve months each")
+    say = voice(language)
+    names = MONTHS_ES if language == "es" else MONTHS_EN
     best = max(range(12), key=lambda m: made[m])
     least = min(range(12), key=lambda m: made[m])
     drawing = Drawing(
         width,
         height,
-        f"Bar chart: the panels make {whole(sum(made))} kWh in a year and the house uses {whole(sum(used))} kWh. "
-        f"Most is made in {MONTHS_EN[best]} ({whole(made[best])} kWh), least in {MONTHS_EN[least]} "
-        f"({whole(made[least])} kWh).",
+        say(
+            f"Bar chart: the panels make {whole(sum(made))} kWh in a year and the house uses {whole(sum(used))} kWh. "
+            f"Most is made in {MONTHS_EN[best]} ({whole(made[best])} kWh), least in {MONTHS_EN[least]} "
+            f"({whole(made[least])} kWh)."
+        ),
     )
     left, top, bottom = 28.0, 17.0, height - 13.0
     limit, step = scale_top(max(*made, *used))
@@ -45,15 +52,15 @@ def months_drawing(made: Sequence[float], used: Sequence[float], *, width: float
         drawing.line((left, y), (width, y), stroke=INK if i == 0 else RULE, stroke_width=0.8 if i == 0 else 0.4)
         drawing.text(left - 4, y + 2.4, whole(i * step), size=7, anchor="end", fill=SOFT)
     drawing.rect(left, 2, 7, 7, fill=ACCENT, stroke=ACCENT)
-    end = drawing.text(left + 10, 8.4, "made by the panels", size=7.5).x1
+    end = drawing.text(left + 10, 8.4, say("made by the panels"), size=7.5).x1
     drawing.rect(end + 12, 2, 7, 7, fill="#ffffff", stroke=INK)
-    drawing.text(end + 22, 8.4, "used by the house", size=7.5)
-    drawing.text(width, 8.4, "kWh in a month", size=7, anchor="end", fill=SOFT)
+    drawing.text(end + 22, 8.4, say("used by the house"), size=7.5)
+    drawing.text(width, 8.4, say("kWh in a month"), size=7, anchor="end", fill=SOFT)
     pitch = (width - left) / 12
     bar = pitch * 0.36
     for m in range(12):
         x = left + m * pitch + (pitch - 2 * bar) / 2
         drawing.rect(x, bottom - made[m] * per_kwh, bar, made[m] * per_kwh, fill=ACCENT, stroke=ACCENT)
         drawing.rect(x + bar, bottom - used[m] * per_kwh, bar, used[m] * per_kwh, fill="#ffffff", stroke=INK)
-        drawing.text(x + bar, height - 4, MONTHS_EN[m][:3], size=7, anchor="middle")
+        drawing.text(x + bar, height - 4, names[m][:3], size=7, anchor="middle")
     return drawing

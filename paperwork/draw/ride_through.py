@@ -6,20 +6,26 @@ from collections.abc import Mapping
 from typing import Any
 
 from paperwork.draw.svg import ACCENT, INK, RULE, SOFT, Drawing
+from paperwork.spanish import voice
 
 SHOWN_HOURS = (6, 12, 24, 48, 72, 120, 168, 336)
 
 
-def ride_through_drawing(ride: Mapping[str, Any], *, width: float = 262, height: float = 92) -> Drawing:
+def ride_through_drawing(
+    ride: Mapping[str, Any], *, width: float = 262, height: float = 92, language: str = "en"
+) -> Drawing:
     """``ride``: the study's ride-through. Steps are drawn evenly, not to scale: they are what people ask about."""
+    say = voice(language)
     shares = {int(hours): float(share) for hours, share in ride["share_by_hours"]}
     points = [(hours, shares[hours]) for hours in SHOWN_HOURS if hours in shares]
     drawing = Drawing(
         width,
         height,
-        "Of 100 outages beginning at any hour of the year, carried to the end: "
-        + ", ".join(f"{out_of_100(share)} that last {_length(hours)}" for hours, share in points)
-        + ".",
+        say(
+            "Of 100 outages beginning at any hour of the year, carried to the end: "
+            + ", ".join(f"{out_of_100(share)} that last {_length(hours)}" for hours, share in points)
+            + "."
+        ),
     )
     left, right, top, bottom = 12.0, width - 14.0, 14.0, height - 12.0
 
@@ -45,7 +51,7 @@ def ride_through_drawing(ride: Mapping[str, Any], *, width: float = 262, height:
             x, above if share < 0.9 else y(share) - 5, out_of_100(share), size=7.5, weight=600, anchor="middle"
         )
         drawing.line((x, bottom), (x, bottom + 2))
-        drawing.text(x, height - 3, _short(hours), size=6.8, anchor="middle", fill=SOFT)
+        drawing.text(x, height - 3, say(_short(hours)), size=6.8, anchor="middle", fill=SOFT)
     return drawing
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from paperwork.draw.svg import ACCENT, INK, RULE, SOFT, Drawing, Point
+from paperwork.spanish import voice
 
 SILHOUETTE = "#9aa0a6"
 COMPASS = ((0, "N"), (45, "NE"), (90, "E"), (135, "SE"), (180, "S"), (225, "SW"), (270, "W"), (315, "NW"), (360, "N"))
@@ -25,19 +26,27 @@ def unrolled(points: Sequence[Sequence[float]]) -> list[Point]:
 
 
 def sun_path_drawing(
-    sun_path: Mapping[str, Any], *, southern: bool = False, width: float = 262, height: float = 118
+    sun_path: Mapping[str, Any],
+    *,
+    southern: bool = False,
+    width: float = 262,
+    height: float = 118,
+    language: str = "en",
 ) -> Drawing:
     """``sun_path``: as in the study's result. ``southern``: the view is centred on north instead of south."""
+    say = voice(language)
     shapes = [(name, unrolled(outline)) for name, outline in sun_path["silhouettes"] if len(outline) > 2]
     drawing = Drawing(
         width,
         height,
-        "The sky from the middle of the array. Three curves show the sun's path in midsummer, spring and autumn, and "
-        "midwinter. "
-        + (
-            f"Grey shapes that stand before the sun: {', '.join(name for name, _ in shapes)}."
-            if shapes
-            else "Nothing recorded stands before the sun."
+        say(
+            "The sky from the middle of the array. Three curves show the sun's path in midsummer, spring and autumn, "
+            "and midwinter. "
+            + (
+                f"Grey shapes that stand before the sun: {', '.join(name for name, _ in shapes)}."
+                if shapes
+                else "Nothing recorded stands before the sun."
+            )
         ),
     )
     centre = 0.0 if southern else 180.0
@@ -67,7 +76,12 @@ def sun_path_drawing(
                 side = (x - (left + right) / 2) / ((right - left) / 2)
                 anchor = "end" if side < -0.1 else "start" if side > 0.1 else "middle"
                 drawing.text(
-                    x + 16 * max(-0.25, min(0.25, side)), y - 3, _HOURS_NAMED[label], size=6.4, anchor=anchor, fill=SOFT
+                    x + 16 * max(-0.25, min(0.25, side)),
+                    y - 3,
+                    say(_HOURS_NAMED[label]),
+                    size=6.4,
+                    anchor=anchor,
+                    fill=SOFT,
                 )
     for i, (_, points) in enumerate(arcs):
         drawing.polyline(map(place, points), stroke=ACCENT, stroke_width=1.5 if i != 1 else 1.1)
@@ -81,14 +95,14 @@ def sun_path_drawing(
         if points:
             peak = max(points, key=lambda p: p[1])
             x, y = place((centre, peak[1]))
-            drawing.text(x, y + 8.2, name, size=6.8, weight=600, anchor="middle", halo=True)
+            drawing.text(x, y + 8.2, say(name), size=6.8, weight=600, anchor="middle", halo=True)
     drawing.line((left, bottom), (right, bottom), stroke_width=1.2)
     for azimuth, letter in COMPASS:
         for turn in (-360, 0):
             if abs(azimuth + turn - centre) < reach - 4:
                 x, _ = place((azimuth + turn, 0))
                 drawing.line((x, bottom), (x, bottom + 2.5))
-                drawing.text(x, height - 2, letter, size=7, anchor="middle", weight=600 if letter in "NESW" else 500)
+                drawing.text(x, height - 2, say(letter), size=7, anchor="middle", weight=600 if letter in "NESW" else 500)
     return drawing
 
 

@@ -46,11 +46,17 @@ def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None
 
 
 def about(facts: Mapping[str, Any]) -> About:
+    language = facts["customer"]["language"]
     return About(
-        title=f"First-look report {facts['number']} for {facts['customer']['name']}",
+        title=f"Primer vistazo {facts['number']} para {facts['customer']['name']}"
+        if language == "es"
+        else f"First-look report {facts['number']} for {facts['customer']['name']}",
         author=facts["firm"]["name"],
-        subject="Preliminary analysis of a solar and backup system; not an offer",
+        subject="Análisis preliminar de un sistema solar y de respaldo; no es una oferta"
+        if language == "es"
+        else "Preliminary analysis of a solar and backup system; not an offer",
         created_at=datetime.fromisoformat(facts["at"]),
+        language=language,
     )
 
 
