@@ -41,6 +41,8 @@ def jobs(request: HttpRequest) -> HttpResponse:
     groups = []
     for key, title in (("today", "Today"), ("week", "Coming up"), ("other", "Whenever you can")):
         chosen = [row for row in rows if row["group"] == key]
+        if key == "week":
+            chosen.sort(key=lambda row: row["first"])
         if chosen:
             groups.append({"title": title, "rows": chosen})
     return render(request, "crew/jobs.html", {"nav": "crew", "groups": groups, "today": now, "total": len(rows)})
@@ -65,7 +67,7 @@ def _row(found: queries.CrewJob, now: date) -> dict[str, Any]:
         group = "other"
     # One word on lateness says it for all steps that share the day; only another day is told beside its step.
     steps = [{"step": step, "due_on": step.due_on if step.due_on != found.due_on else None} for step in found.steps]
-    return {"job": job, "steps": steps, "when": when, "group": group, "due_on": found.due_on}
+    return {"job": job, "steps": steps, "when": when, "group": group, "first": first, "due_on": found.due_on}
 
 
 @crew_or_office
