@@ -81,6 +81,21 @@ class RoofPlane(models.Model):
             ("southern pine", "Southern pine"),
         ],
     )
+    pathway = models.CharField(
+        "fire pathway at",
+        max_length=10,
+        choices=[
+            ("right", "Right end"),
+            ("left", "Left end"),
+            ("both", "Both ends"),
+            ("elsewhere", "Another plane"),
+        ],
+        default="right",
+    )
+    """Seen facing the roof."""
+    ridge_at_top = models.BooleanField("ridge at the top", default=True)
+    obstacles = models.JSONField(default=list, blank=True)
+    """Vents, skylights and the like on the plane: [{"kind", "u_m", "v_m", "width_m", "height_m"}], as sizing's."""
     covering = models.CharField(max_length=16, choices=Covering.choices, default=Covering.SHINGLE)
     age_years = models.PositiveIntegerField(null=True, blank=True, validators=[MaxValueValidator(120)])
     order = models.PositiveIntegerField(default=0)
@@ -105,6 +120,8 @@ class Obstruction(models.Model):
     distance_m = models.FloatField(validators=[MinValueValidator(0.2), MaxValueValidator(500)])
     height_m = models.FloatField(validators=[MinValueValidator(0.2), MaxValueValidator(120)])
     width_m = models.FloatField(validators=[MinValueValidator(0.1), MaxValueValidator(200)])
+    depth_m = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0.05), MaxValueValidator(200)])
+    """Away from the house; empty: as deep as wide."""
     crown_base_m = models.FloatField(default=0, validators=[MinValueValidator(0), MaxValueValidator(60)])
     evergreen = models.BooleanField(default=False)
     base_height_m = models.FloatField(default=0)

@@ -28,6 +28,7 @@ class Obstacle(Protocol):
     distance_m: float
     height_m: float
     width_m: float
+    depth_m: float | None
     evergreen: bool
 
 
@@ -53,6 +54,18 @@ def middle_of(obstacle: Obstacle) -> Point:
     return (obstacle.distance_m * math.sin(bearing), obstacle.distance_m * math.cos(bearing))
 
 
+def box_of(obstacle: Obstacle) -> list[Point]:
+    """Corners of a building or chimney, in order: its width lies across the line of sight, its depth along it."""
+    bearing, (x, y) = math.radians(obstacle.bearing_deg), middle_of(obstacle)
+    along = (math.sin(bearing), math.cos(bearing))
+    across = (along[1], -along[0])
+    half, deep = obstacle.width_m / 2, (obstacle.depth_m or obstacle.width_m) / 2
+    return [
+        (x + a * half * across[0] + d * deep * along[0], y + a * half * across[1] + d * deep * along[1])
+        for a, d in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    ]
+
+
 class _Frame:
     """Metres on the ground to points on the drawing."""
 
@@ -61,7 +74,8 @@ class _Frame:
         for obstacle in obstacles:
             x, y = middle_of(obstacle)
             reach = obstacle.width_m / 2
-            points += [(x - reach, y - reach), (x + reach, y + reach)]
+            round_ = [(x - reach, y - reach), (x + reach, y + reach)]
+            points += round_ if obstacle.kind == "tree" else box_of(obstacle)
         points += [(-6.0, -6.0), (6.0, 6.0)]
         west, east = min(p[0] for p in points), max(p[0] for p in points)
         south, north = min(p[1] for p in points), max(p[1] for p in points)
@@ -190,13 +204,13 @@ def _obstacle(frame: _Frame, obstacle: Obstacle, unit: str, draft: bool) -> list
         parts.append(f'<path class="{ink}" d="{"".join(lines)}" stroke-width="1.1"/>')
         parts.append(f'<circle class="pl-dot" cx="{x:.1f}" cy="{y:.1f}" r="2.6"/>')
     else:
+        spots = [frame.at(corner) for corner in box_of(obstacle)]
+        outline = " ".join(f"{sx:.1f},{sy:.1f}" for sx, sy in spots)
+        parts.append(f'<polygon class="pl-crown {ink}" points="{outline}" stroke-width="1.8"/>')
+        (ax, ay), (bx, by), (cx, cy), (dx, dy) = spots
         parts.append(
-            f'<rect class="pl-crown {ink}" x="{x - r:.1f}" y="{y - r:.1f}" width="{2 * r:.1f}" height="{2 * r:.1f}" '
-            'stroke-width="1.8"/>'
-        )
-        parts.append(
-            f'<path class="{ink}" d="M{x - r:.1f} {y - r:.1f}L{x + r:.1f} {y + r:.1f}M{x - r:.1f} {y + r:.1f}'
-            f'L{x + r:.1f} {y - r:.1f}" stroke-width="1"/>'
+            f'<path class="{ink}" d="M{ax:.1f} {ay:.1f}L{cx:.1f} {cy:.1f}M{bx:.1f} {by:.1f}L{dx:.1f} {dy:.1f}" '
+            'stroke-width="1"/>'
         )
     kind = "pl-livetext" if draft else "pl-soft"
     words = f"{obstacle.kind}, {about_length(obstacle.height_m, unit)} tall"

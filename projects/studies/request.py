@@ -137,6 +137,7 @@ def _obstruction(row: Obstruction) -> ask.Obstruction:
         distance_m=row.distance_m,
         height_m=row.height_m,
         width_m=row.width_m,
+        depth_m=row.depth_m,
         crown_base_m=row.crown_base_m,
         evergreen=row.evergreen,
         base_height_m=row.base_height_m,

@@ -14,12 +14,20 @@ WEAKEST_FIRST = ("spruce-pine-fir", "hem-fir", "douglas fir-larch", "southern pi
 
 
 def planes_of(planes: Sequence[RoofPlane], frozen: Mapping[str, Any]) -> tuple[ask.RoofPlane, ...]:
-    """The design's planes; what is a ground mount is known from the site's."""
-    on_ground = {plane.name for plane in planes if plane.covering == RoofPlane.Covering.GROUND}
-    return tuple(
-        ask.RoofPlane(**plane, mounting="ground" if plane["name"] in on_ground else "roof")
-        for plane in frozen["planes"]
-    )
+    """The design's planes; ground mounts, pathways and what stands on the roof are known from the site's."""
+    recorded = {plane.name: plane for plane in planes}
+    return tuple(ask.RoofPlane(**plane, **_as_found(recorded.get(plane["name"]))) for plane in frozen["planes"])
+
+
+def _as_found(plane: RoofPlane | None) -> dict[str, Any]:
+    if plane is None:
+        return {}
+    return {
+        "mounting": "ground" if plane.covering == RoofPlane.Covering.GROUND else "roof",
+        "pathway": plane.pathway,
+        "ridge_at_top": plane.ridge_at_top,
+        "obstacles": tuple(ask.RoofObstacle(**obstacle) for obstacle in plane.obstacles),
+    }
 
 
 def planes_as_recorded(planes: Sequence[RoofPlane]) -> tuple[ask.RoofPlane, ...]:

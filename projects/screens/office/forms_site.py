@@ -9,6 +9,8 @@ from django import forms
 
 from projects.models import Evidence, Obstruction, RoofPlane, Site
 from projects.screens.fields import BearingField, LengthField, MeasuredForm, PitchField, SpacingField
+from projects.screens.measures import FEET
+from projects.screens.office.forms_on_roof import OnRoofField, off_plane
 from projects.screens.widgets import ChoiceDots
 
 NUMBER_ATTRS = {"inputmode": "numeric"}
@@ -80,6 +82,18 @@ class PlaneForm(MeasuredForm):
         max_value=120,
         widget=forms.TextInput(attrs=NUMBER_ATTRS),
     )
+    pathway = forms.ChoiceField(
+        label="Fire pathway at",
+        required=False,
+        choices=RoofPlane._meta.get_field("pathway").choices or [],
+        help_text="Facing the roof; kept free as the fire code of the place asks",
+    )
+    ends_at_wall = forms.BooleanField(label="Ends at a wall or a higher roof, not in a ridge", required=False)
+    obstacles = OnRoofField(
+        label="On the plane",
+        help_text="One a line: vent, skylight, chimney, escape window or other, then from the left end, up from the "
+        "eave, width, height",
+    )
     x_m = LengthField(
         label="Middle: east of the house’s middle",
         required=False,
@@ -102,15 +116,23 @@ class PlaneForm(MeasuredForm):
         "rafter_spacing_m",
         "rafter_wood",
         "age_years",
+        "pathway",
+        "obstacles",
         "x_m",
         "y_m",
     )
 
+    def __init__(self, *args: Any, unit: str = FEET, **kwargs: Any) -> None:
+        super().__init__(*args, unit=unit, **kwargs)
+        on_roof = self.fields["obstacles"]
+        assert isinstance(on_roof, OnRoofField)
+        on_roof.unit, on_roof.stored = unit, self.initial.get("obstacles") or ()
+
     @classmethod
     def initial_from(cls, plane: RoofPlane | None) -> dict[str, Any]:
         if plane is None:
-            return {"eave_height_m": 3.0}
-        return {name: getattr(plane, name) for name in cls.FIELDS}
+            return {"eave_height_m": 3.0, "pathway": "right"}
+        return {name: getattr(plane, name) for name in cls.FIELDS} | {"ends_at_wall": not plane.ridge_at_top}
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -125,6 +147,11 @@ class PlaneForm(MeasuredForm):
         for name in ("x_m", "y_m"):
             if cleaned.get(name) is None:
                 cleaned[name] = 0.0
+        cleaned["pathway"] = cleaned.get("pathway") or "right"
+        cleaned["ridge_at_top"] = not cleaned.pop("ends_at_wall", False)
+        if not self.errors:
+            for problem in off_plane(cleaned["obstacles"], cleaned["width_m"], cleaned["slope_length_m"]):
+                self.add_error("obstacles", problem)
         return cleaned
 
 
@@ -136,6 +163,9 @@ class ObstructionForm(MeasuredForm):
     distance_m = LengthField(label="Distance", least=0.2, most=500, help_text="From the house’s middle to its middle")
     height_m = LengthField(label="Height of its top above ground", least=0.2, most=120)
     width_m = LengthField(label="Width across", least=0.1, most=200)
+    depth_m = LengthField(
+        label="Depth, away from the house", required=False, least=0.05, most=200, help_text="Empty: as deep as wide"
+    )
     crown_base_m = LengthField(
         label="Crown begins at", required=False, least=0, most=60, help_text="Trees: bare trunk below"
     )
@@ -151,6 +181,7 @@ class ObstructionForm(MeasuredForm):
         "distance_m",
         "height_m",
         "width_m",
+        "depth_m",
         "crown_base_m",
         "evergreen",
         "base_height_m",

@@ -32,6 +32,7 @@ def tree(**changes):
         "distance_m": 20.0,
         "height_m": 10.0,
         "width_m": 6.0,
+        "depth_m": None,
         "evergreen": False,
     }
     return SimpleNamespace(**(known | changes))
