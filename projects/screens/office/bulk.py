@@ -22,7 +22,7 @@ from projects.screens.office.bulk_carried import Carried, NotCarried, TriedRow
 from projects.screens.office.filters import JobFilters
 from projects.screens.office.forms_bulk import FORMS, BulkForm
 
-SECONDS = 6.0
+SECONDS = 4.0
 """Of one request's work: well within what a server allows, and long enough for most choices."""
 MADE = "bulk_made"
 AGAIN = "That choice is too old, or it was somebody else’s. Choose the jobs again."
