@@ -102,7 +102,9 @@ def sun_path_drawing(
             if abs(azimuth + turn - centre) < reach - 4:
                 x, _ = place((azimuth + turn, 0))
                 drawing.line((x, bottom), (x, bottom + 2.5))
-                drawing.text(x, height - 2, say(letter), size=7, anchor="middle", weight=600 if letter in "NESW" else 500)
+                drawing.text(
+                    x, height - 2, say(letter), size=7, anchor="middle", weight=600 if letter in "NESW" else 500
+                )
     return drawing
 
 
