@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 
 from paperwork.demo.households import HERE
 from projects.actions import importing
@@ -14,8 +14,7 @@ FILE = "leads-home-show.csv"
 
 def home_show(*, actor: Person, today: date) -> LeadImport:
     text = (HERE / FILE).read_text(encoding="utf-8")
-    for days in (0, 1):
-        text = text.replace(f"{{days_ago_{days}}}", f"{today - timedelta(days=days):%m/%d/%Y}")
+    text = text.replace("{today}", f"{today:%m/%d/%Y}")
     batch = importing.begin_import(actor=actor, data=text.encode(), filename=FILE)
     columns = guessed(batch.headings)
     importing.try_import(actor=actor, lead_import=batch, columns=columns, source="fair", origin="Home show")
