@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
 from paperwork.content.block import title_block
+from paperwork.draw.svg import text_width, wrapped
 
 POINTS_PER_INCH = 72.0
 CAPITAL_SHARE = 0.7
@@ -17,6 +19,8 @@ LETTER_HEIGHTS_IN: dict[str, tuple[float, float]] = {
 """First line and the others, inches; NEC 690.31 and 690.56(C), from memory. Other labels have no height in the code."""
 USUAL_HEIGHT_IN = 3 / 16
 """For labels without a height of their own; common practice, no source."""
+ROOM_POINTS = 470.0
+"""Width that a label's lines have on the narrower paper, A4."""
 CHECK = (
     "The wording is short and is to be checked against the code that is adopted here and against what the utility "
     "asks, before anything is ordered. Wording, rules and heights are written from memory of the code."
@@ -27,6 +31,15 @@ STANDING = ("wording to be checked against", "the adopted code; not certified")
 def type_points(height_in: float) -> float:
     """Type size whose capitals are ``height_in`` inches high."""
     return round(height_in * POINTS_PER_INCH / CAPITAL_SHARE, 1)
+
+
+def even_rows(text: str, points: float) -> list[str]:
+    """As few rows as the label's width allows, about equally long: no word stands alone below a full line."""
+    number = math.ceil(text_width(text, points, 600) / ROOM_POINTS)
+    width = ROOM_POINTS
+    while number > 1 and len(wrapped(text, points, width - 6, 600)) <= number:
+        width -= 6
+    return wrapped(text, points, width, 600)
 
 
 def _inches(height: float) -> str:
@@ -51,8 +64,10 @@ def label_rows(facts: Mapping[str, Any]) -> list[dict[str, Any]]:
                 "source": label["source"],
                 "height": said,
                 "lines": [
-                    {"text": text, "points": type_points(first if at == 0 else others)}
-                    for at, text in enumerate(label["text"])
+                    {"text": text, "points": points, "rows": even_rows(text, points)}
+                    for text, points in (
+                        (text, type_points(first if at == 0 else others)) for at, text in enumerate(label["text"])
+                    )
                 ],
             }
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from paperwork.content.labels import label_rows, type_points
+from paperwork.content.labels import even_rows, label_rows, type_points
 from paperwork.draw.svg import FACE
 from paperwork.issue import issue_paper, paper_problems
 from projects.models import Job, Person
@@ -44,6 +44,12 @@ def test_capitals_are_as_high_as_the_rule_asks() -> None:
     raceway = rows["DC raceways"]["lines"][0]["points"]
     assert raceway * share / 72 == pytest.approx(3 / 8, rel=0.01)
     assert type_points(3 / 16) * share / 72 == pytest.approx(3 / 16, rel=0.01)
+
+
+def test_long_lines_of_a_label_break_about_evenly() -> None:
+    rows = even_rows("TURN RAPID SHUTDOWN SWITCH TO OFF TO SHUT DOWN PV SYSTEM", type_points(3 / 16))
+    assert len(rows) == 2 and 0.6 < len(rows[0]) / len(rows[1]) < 1.7
+    assert even_rows("WARNING", 40.0) == ["WARNING"]
 
 
 def test_it_says_that_the_wording_is_to_be_checked() -> None:
