@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import html
 from typing import Any
 
 import pytest
+from django.test import Client
+from django.urls import reverse
 
 from paperwork.issue import issue_paper, paper_problems
 from paperwork.models import IssuedPaper
@@ -80,6 +83,39 @@ def test_all_that_is_missing_is_named_at_once(firm: OfficeProfile, office: Perso
     for part in ("South roof: the rafter spacing is not recorded", "No licensed contractor", "own name and telephone"):
         assert part in said
     assert not IssuedPaper.objects.exists()
+
+
+@pytest.mark.django_db
+def test_at_the_screen_an_incomplete_packet_is_refused_with_all_that_is_missing_and_then_issued(
+    firm: OfficeProfile, office: Person, client: Client
+) -> None:
+    """From the button to the file: nothing is kept of a refused packet, neither as a paper nor in the journal."""
+    job = ready_job(rafters=False)
+    Licence.objects.filter(trade="contractor").update(expires_on="2020-01-01")
+    client.force_login(office)
+    address, wanted = reverse("issue-paper", args=[job.number]), {"kind": "building_packet"}
+    journal = job.journal.count()
+    missing = ("South roof: the rafter spacing is not recorded", f"valid today in {job.site.state} is on record")
+    preview = reverse("paper-preview", args=[job.number, "building_packet"])
+    for answer in (client.post(address, wanted), client.get(preview)):
+        page = answer.content.decode()
+        assert answer.status_code == 422 and "Building permit packet can't be issued yet" in html.unescape(page)
+        assert all(part in html.unescape(page) for part in missing)
+    listed = html.unescape(client.get(reverse("job-papers", args=[job.number])).content.decode())
+    assert all(part in listed for part in missing) and 'value="building_packet" checked' not in listed
+    assert not IssuedPaper.objects.exists() and job.journal.count() == journal
+    Licence.objects.filter(trade="contractor").update(expires_on="2100-01-01")
+    page = html.unescape(client.post(address, wanted).content.decode())
+    assert missing[0] in page and missing[1] not in page
+    plane = job.site.roof_planes.get()
+    site.save_roof_plane(
+        job=job, actor=factories.crew_person(), plane_id=plane.pk, rafter_spacing_m=0.6096, age_years=7
+    )
+    done = client.post(address, wanted, follow=True)
+    paper = IssuedPaper.objects.get()
+    assert f"Building permit packet {paper.number} is issued." in done.content.decode()
+    file = client.get(reverse("paper", args=[paper.number]))
+    assert file.content == bytes(paper.content) and file["Content-Type"] == "application/pdf"
 
 
 @pytest.mark.django_db

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import io
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
 
+from paperwork.billing import issue_invoice
 from paperwork.models import IssuedPaper
+from projects.actions.office import set_price
 from projects.models import Job, OfficeProfile, Person
 from tests import factories
 from tests.paperwork.reading import reader
@@ -54,6 +57,17 @@ def test_issued_in_somebodys_name_the_files_are_the_kept_bytes(
     paper = IssuedPaper.objects.get(job=job)
     assert code == 0 and paper.issued_by == office
     assert (tmp_path / paper.file_name).read_bytes() == bytes(paper.content)
+
+
+def test_invoices_that_went_out_are_copied_and_none_is_made(
+    firm: OfficeProfile, office: Person, tmp_path: Path
+) -> None:
+    job = set_price(job=factories.job_at("installation"), actor=office, price_usd=Decimal("38420"))
+    invoice = issue_invoice(job=job, part=1, actor=office)
+    said, _ = papers(job, tmp_path)
+    assert f"{invoice.file_name:<24} Invoice, as it was issued" in said
+    assert (tmp_path / invoice.file_name).read_bytes() == bytes(invoice.content)
+    assert IssuedPaper.objects.get() == invoice
 
 
 def test_the_crew_does_not_issue_this_way_either(firm: OfficeProfile, tmp_path: Path) -> None:

@@ -1,7 +1,8 @@
 """``python manage.py papers JOB --out FOLDER``: every paper that the job can have now, as files.
 
-Without ``--issue-as`` they are previews: marked as such, and nothing is recorded. Exit codes: 0 every paper was
-written, 1 the command couldn't run, 3 some papers can't be written yet (each is named with its reasons).
+Without ``--issue-as`` they are previews: marked as such, and nothing is recorded. Invoices and credit notes that went
+out are copied. Exit codes: 0 every paper was written, 1 the command couldn't run, 3 some papers can't be written yet
+(each is named with its reasons).
 """
 
 from __future__ import annotations
@@ -15,7 +16,8 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from paperwork.batch import kinds_of
 from paperwork.issue import draft, issue_paper
-from paperwork.kinds import PaperKind
+from paperwork.kinds import KINDS, MONEY_PAPERS, PaperKind
+from paperwork.models import IssuedPaper
 from projects.actions.problems import NotAllowed, Problems
 from projects.models import Job, Person
 
@@ -42,9 +44,17 @@ class Command(BaseCommand):
         except OSError as problem:
             raise CommandError(f"{out}: {problem.strerror}.") from None
         refused = [one.key for one in chosen if not self._written(found, one, out, actor)]
+        if kind is None:
+            self._copied(found, out)
         self.stdout.write(f"{len(chosen) - len(refused)} of {len(chosen)} papers of job {found.label} are in {out}.")
         if refused:
             sys.exit(INCOMPLETE)
+
+    def _copied(self, job: Job, out: Path) -> None:
+        """Invoices and credit notes belong to the book of money: those issued are copied, none is made here."""
+        for paper in IssuedPaper.objects.filter(job=job, kind__in=MONEY_PAPERS):
+            _put(out / paper.file_name, bytes(paper.content))
+            self.stdout.write(f"{paper.file_name:<24} {KINDS[paper.kind].title}, as it was issued")
 
     def _written(self, job: Job, kind: PaperKind, out: Path, actor: Person | None) -> bool:
         start = time.perf_counter()
@@ -62,13 +72,17 @@ class Command(BaseCommand):
             for problem in problems:
                 self.stdout.write(f"    {problem.message}")
             return False
-        try:
-            (out / name).write_bytes(content)
-        except OSError as problem:
-            raise CommandError(f"{out / name}: {problem.strerror}.") from None
+        _put(out / name, content)
         took = time.perf_counter() - start
         self.stdout.write(f"{name:<24} {kind.title}, {pages} page{'' if pages == 1 else 's'}, {took:.2f} s")
         return True
+
+
+def _put(file: Path, content: bytes) -> None:
+    try:
+        file.write_bytes(content)
+    except OSError as problem:
+        raise CommandError(f"{file}: {problem.strerror}.") from None
 
 
 def _chosen(job: Job, wanted: list[str] | None) -> list[PaperKind]:
