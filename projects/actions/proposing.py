@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from projects import studies
-from projects.actions.design_checks import FITTING_INVERTERS, most_modules
+from projects.actions.design_checks import FITTING_INVERTERS
 from projects.actions.findings import Findings
 from projects.models import (
     BatteryModel,
@@ -63,7 +63,7 @@ def propose(job: Job, answers: LeadAnswers, findings: Findings) -> Proposal | No
     use_kwh = sum(answers.monthly_kwh) if len(answers.monthly_kwh) == 12 else float(answers.yearly_kwh or 0)
     share = OFF_GRID_SHARE if kind == SystemKind.OFF_GRID else SHARE_OF_USE
     wanted = max(4, math.ceil(use_kwh * share / YIELD_KWH_PER_KW * 1000 / module.power_w))
-    plane_modules = _spread(planes, module, wanted)
+    plane_modules = _spread(planes, studies.room_for(job, planes, module, wanted), wanted)
     placed = sum(line["modules"] for line in plane_modules)
     if placed < wanted:
         assumptions.append(f"The roof has room for {placed} modules; {wanted} would meet the aim of the first look.")
@@ -116,14 +116,12 @@ def _planes(job: Job, assumptions: list[str]) -> list[RoofPlane]:
     return [RoofPlane(site=job.site, name="South roof (assumed)", **ASSUMED_PLANE)]
 
 
-def _spread(planes: Sequence[RoofPlane], module: ModuleModel, wanted: int) -> list[dict[str, Any]]:
+def _spread(planes: Sequence[RoofPlane], room: Mapping[str, int], wanted: int) -> list[dict[str, Any]]:
     """Fills the sunniest planes first: nearest to south, then nearest to 30° (northern hemisphere)."""
     order = sorted(planes, key=lambda p: (abs(p.azimuth_deg - 180) if p.tilt_deg > 5 else 30, abs(p.tilt_deg - 30)))
     left, counts = wanted, {}
     for plane in order:
-        # A fifth of the bare plane goes to pathways, setbacks and vents. Common practice, no source.
-        room = max(0, int(most_modules(plane, module.length_m, module.width_m) * 0.8))
-        counts[plane.name] = min(left, room)
+        counts[plane.name] = min(left, room[plane.name])
         left -= counts[plane.name]
     return [{"plane": plane.name, "modules": counts[plane.name]} for plane in planes if counts[plane.name]]
 

@@ -4,11 +4,11 @@
 answer; ``search`` asks for designs.
 """
 
-from projects.studies.figures import failing_checks, headline, ride_through_words
+from projects.studies.figures import all_checks, failing_checks, headline, ride_through_words
 from projects.studies.loads import appliance_library, appliance_of, appliances_of, starting_w
 from projects.studies.money import price_usd, still_open
 from projects.studies.request import changed_since, problems_of, run, study_request_of
-from projects.studies.roof import structure_gaps
+from projects.studies.roof import room_for, structure_gaps
 from projects.studies.search import Catalogue, Wanted, asked_of, look_for
 from projects.studies.weather import Shelved, look_into, shelf_of
 from sizing.errors import InputErrors
@@ -18,6 +18,7 @@ __all__ = [
     "InputErrors",
     "Shelved",
     "Wanted",
+    "all_checks",
     "appliance_library",
     "appliance_of",
     "appliances_of",
@@ -30,6 +31,7 @@ __all__ = [
     "price_usd",
     "problems_of",
     "ride_through_words",
+    "room_for",
     "run",
     "shelf_of",
     "starting_w",

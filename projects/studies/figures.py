@@ -6,8 +6,13 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 
+def all_checks(result: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """Those of the code on the circuits, and whether the modules fit on their planes with what has to stay free."""
+    return [*result["electrical"]["checks"], *(result.get("roof") or {}).get("checks", [])]
+
+
 def failing_checks(result: Mapping[str, Any]) -> list[str]:
-    return [check["label"] for check in result["electrical"]["checks"] if not check["passes"]]
+    return [check["label"] for check in all_checks(result) if not check["passes"]]
 
 
 def headline(result: Mapping[str, Any]) -> dict[str, Any]:
@@ -52,7 +57,7 @@ def headline(result: Mapping[str, Any]) -> dict[str, Any]:
         "bill_after_year_usd": money["bill_after_year_usd"] if money else None,
         "solar_access_year": _access(result["planes"]),
         "checks_failing": failing_checks(result),
-        "checks": len(electrical["checks"]),
+        "checks": len(all_checks(result)),
         "warnings": list(result["warnings"]),
     }
 

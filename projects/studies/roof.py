@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from types import SimpleNamespace
 from typing import Any
 
-from projects.actions.freezing import PLANE
-from projects.models import Job, RoofPlane
+from projects.actions.freezing import PLANE, ratings
+from projects.models import Job, ModuleModel, RoofPlane
 from sizing.study import request as ask
 
 WEAKEST_FIRST = ("spruce-pine-fir", "hem-fir", "douglas fir-larch", "southern pine")
@@ -34,6 +35,20 @@ def planes_as_recorded(planes: Sequence[RoofPlane]) -> tuple[ask.RoofPlane, ...]
     """Every plane of the site, bare."""
     bare = {"planes": [{**{key: getattr(plane, key) for key in PLANE}, "modules": 0} for plane in planes]}
     return planes_of(planes, bare)
+
+
+def room_for(job: Job, planes: Sequence[RoofPlane], module: ModuleModel, wanted: int) -> dict[str, int]:
+    """Modules that fit on each plane, by name, with all kept free that the fire code asks where ``wanted`` lie there.
+
+    More on the roof may ask for more room: what is free for the whole wish is free for less of it.
+    """
+    from sizing.roof.study import fill, plan_area_m2
+
+    asked = planes_as_recorded(planes)
+    on_roof = sum(plan_area_m2(plane) for plane in asked if plane.mounting == "roof")
+    share = min(1.0, wanted * module.length_m * module.width_m / on_roof) if on_roof else 0.0
+    request = SimpleNamespace(module=ask.Module(**ratings(module)), access=access_of(job))
+    return {plane.name: len(fill(plane, request, share).places) for plane in asked}  # type: ignore[arg-type]
 
 
 def access_of(job: Job) -> ask.AccessRules:

@@ -105,11 +105,12 @@ def _place_of(job: Job, run: StudyRun | None) -> tuple[str, str] | None:
 
 def _pictures(result: Mapping[str, Any]) -> dict[str, Any]:
     production, loads, money = result["production"], result["loads"], result["money"]
+    checks = studies.all_checks(result)
     ride, sky, electrical = result["ride_through"], result["sun_path"], result["electrical"]
     found: dict[str, Any] = {
         "result": result,
-        "failing": [check for check in electrical["checks"] if not check["passes"]],
-        "checks": electrical["checks"],
+        "failing": [check for check in checks if not check["passes"]],
+        "checks": checks,
         "circuits": electrical["circuits"],
         "planes": [
             (plane, charts.access_strip(plane["solar_access_by_month"], name=plane["name"]))

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 from django.urls import reverse
 
-from projects.actions import design
+from projects.actions import design, intake
+from projects.actions.design_checks import most_modules
 from projects.screens.office.study_parts import more_of
 from sizing.study.codec import result_to_dict
 from sizing.study.example import example_request
@@ -80,3 +81,31 @@ def test_the_page_shows_each_of_them(office) -> None:
     if study["money"] and study["money"]["cash"]:
         assert "Year by year" in page and "net present value" in page
     assert " style=" not in page.split("<main")[1]
+
+
+def test_modules_that_do_not_fit_are_a_failing_check(office) -> None:
+    job = factories.job_at("engineering", monthly_kwh=[900.0] * 12)
+    plane = job.site.roof_planes.first()
+    bare = most_modules(plane, 1.722, 1.134)
+    lines = [{"plane": plane.name, "modules": bare}]
+    chosen = factories.catalogue("hybrid")
+    design.save_design(job=job, actor=factories.office_person(), **{**chosen, "plane_modules": lines})
+    office.post(reverse("job-study-run", args=[job.number]))
+    study = job.studies.get()
+    [roof] = study.result["roof"]["checks"]
+    assert not roof["passes"]
+    assert roof["label"] in study.failing_checks
+    page = office.get(reverse("job-study", args=[job.number])).content.decode()
+    assert "to settle" in page and roof["label"] in page
+
+
+@pytest.mark.parametrize("use_kwh", [400.0, 900.0, 4000.0])
+def test_a_sketch_for_the_first_look_fits_with_what_the_fire_code_keeps_free(db, use_kwh: float) -> None:
+    job = factories.lead("hybrid", monthly_kwh=[use_kwh] * 12)
+    factories.catalogue("hybrid")
+    intake.decide_system_type(job=job, kind="hybrid", actor=factories.office_person(), reason="Asked for.")
+    sketch = design.preliminary_design(job=job, actor=factories.office_person())
+    study = factories.run_study(job, factories.office_person(), real=True)
+    assert all(check["passes"] for check in study.result["roof"]["checks"])
+    [plane] = study.result["roof"]["planes"]
+    assert sketch.module_count == plane["modules"] <= plane["room_for"]
