@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from paperwork.content.block import job_code, title_block
+from paperwork.content.roof_plan import on_roof
 from paperwork.content.single_line import KIND_WORDS
 from paperwork.content.single_line_tables import circuits_of, conductor_rows, equipment_rows, string_rows
 from paperwork.words import count, day, listed, short, whole
@@ -42,8 +43,11 @@ def crew_sheet(facts: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def cautions(facts: Mapping[str, Any]) -> Lines:
+    roof = on_roof(facts["study"])
     said = [
-        "Roof: fall protection on before the first step up. Stop for rain, ice, lightning or gusts that move a module.",
+        "Roof: fall protection on before the first step up. Stop for rain, ice, lightning or gusts that move a module."
+        if roof
+        else "A module catches wind: two people carry it. Stop for ice, lightning or gusts that move a module.",
         "Modules are live in any light. Strings stay open at both ends until the DC disconnect is locked open; never "
         "open a connector under load.",
         "Prove dead with a meter that was tried before and after, on every conductor, before a hand goes in. Lock out "
@@ -117,7 +121,7 @@ def _feet(feet: float) -> str:
 
 def tools(facts: Mapping[str, Any]) -> Lines:
     said = [
-        "harness, anchors, ladder with tie-off",
+        *(["harness, anchors, ladder with tie-off"] if on_roof(facts["study"]) else []),
         "torque wrench and torque screwdriver, in calibration",
         "meter rated for the string's voltage, with leads",
         "clamp meter for DC and AC",
@@ -238,12 +242,15 @@ def built_lines() -> Lines:
 
 def inspector_list(facts: Mapping[str, Any]) -> Lines:
     """The usual list; the inspector's own goes before it."""
-    said = ["Permit card, approved plans and this sheet on site; ladder set and tied"]
+    roof = on_roof(facts["study"])
+    said = [f"Permit card, approved plans and this sheet on site{'; ladder set and tied' if roof else ''}"]
     if facts["rough_in"]:
         said.append("Rough-in seen and passed before anything was covered")
     said += [
         "Equipment and conductors as on the approved drawing; listings on the nameplates",
-        "Array: attachments into rafters, flashing, modules clamped, wires off the roof and clear of edges",
+        "Array: attachments into rafters, flashing, modules clamped, wires off the roof and clear of edges"
+        if roof
+        else "Array: posts and frame as the foundation drawing, modules clamped, wires off the ground and out of reach",
         "Frames and rails bonded; electrode conductor continuous; neutral and ground bonded in one place only",
         "Working space of 30 in by 36 in before panels, inverter and disconnects; nothing stored in it",
         "Disconnects within reach, marked, lockable; rapid shutdown works and is at the marked place",

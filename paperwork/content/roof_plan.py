@@ -12,6 +12,11 @@ from paperwork.words import count, listed, short
 DRAWING_POINTS = {"letter": (690.0, 322.0), "a4": (740.0, 310.0)}
 
 
+def on_roof(study: Mapping[str, Any]) -> bool:
+    """Whether any plane with modules is a roof's; a ground mount alone has neither pathways nor rafters."""
+    return any(plane["modules"] and plane.get("mounting", "roof") == "roof" for plane in study["request"]["planes"])
+
+
 def plans_of(facts: Mapping[str, Any]) -> list[PlanePlan]:
     """As the study laid the modules out: the one layout that every paper shows and reckons with."""
     placed = {plane["name"]: plane for plane in facts["roof_layout"]["planes"]}
@@ -43,7 +48,9 @@ def roof_plan(facts: Mapping[str, Any], paper_size: str) -> dict[str, Any]:
         "drawing": drawn.drawing.picture(),
         "scale": drawn.scale,
         "rules": f"Kept clear as {rules['code']} asks, widths and sections from memory of the codes; the "
-        "jurisdiction may ask for more.",
+        "jurisdiction may ask for more."
+        if on_roof(facts["study"])
+        else "The array stands on the ground: distances from lot lines and buildings are the jurisdiction's to ask.",
         "planes": [_plane_row(plan) for plan in plans],
         "around": [
             f"{item['kind']} {_feet(item['height_m'])} tall, {_feet(item['distance_m'])} away at "

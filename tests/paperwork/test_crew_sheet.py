@@ -7,7 +7,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from paperwork.content.crew_sheet import cautions, parts_rows, voltage_rows
+from paperwork.content.crew_sheet import cautions, inspector_list, parts_rows, tools, voltage_rows
 from paperwork.issue import issue_paper, paper_problems
 from projects.actions import design
 from projects.actions import permits as permit_actions
@@ -32,7 +32,22 @@ def test_it_lists_parts_circuits_and_tests_of_the_design(firm: OfficeProfile, of
             assert circuit["label"] in text and circuit["conductor"] in text
     assert ("insulated tools and face shield" in text) == (kind != "grid_tied")
     assert ("permission to operate" in text) == (kind != "off_grid")
+    assert "written from memory: the makers' instructions" in text and ("2 s (parting" in text) == (kind != "off_grid")
     assert f"building-{job.number}" in text and "This sheet shows the design as it was submitted." in text
+
+
+def test_a_ground_mount_has_no_roof_to_fall_from_and_no_rafters() -> None:
+    facts = study_facts(rough_in=False, fire_review=False, notice_days=2)
+
+    def told() -> str:
+        return " ".join([*cautions(facts), *tools(facts), *inspector_list(facts)])
+
+    words = ("Roof: fall protection", "harness", "rafters", "ladder")
+    assert all(word in told() for word in words)
+    for plane in facts["study"]["request"]["planes"]:
+        plane["mounting"] = "ground"
+    assert not any(word in told() for word in words)
+    assert "catches wind" in told() and "foundation drawing" in told()
 
 
 def test_expected_voltages_worked_by_hand() -> None:

@@ -31,6 +31,7 @@ def test_it_says_what_utilities_ask_and_carries_the_drawing(firm: OfficeProfile,
         f"{study['electrical']['backfeed_breaker_a']:g} A",
         "No operation in parallel with the utility before its permission to operate.",
         "not certified",
+        "written from memory: check them against the standard",
     ):
         assert part in pages[0], part
     assert ("27 kWh" in pages[0]) == (kind == "hybrid")
