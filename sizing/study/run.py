@@ -9,7 +9,7 @@ from sizing.climate.choose import ChosenClimate, choose_climate
 from sizing.climate.design_temperatures import DesignTemps, settle
 from sizing.errors import InputError, InputErrors
 from sizing.study.array_warnings import array_warnings
-from sizing.study.request import StudyRequest
+from sizing.study.request import Battery, StudyRequest
 from sizing.study.result import ClimateUsed, StudyResult
 from sizing.study.validate import check_request
 from sizing.study.working_lines import array_working, climate_working
@@ -139,6 +139,21 @@ def _assumptions(request: StudyRequest) -> tuple[str, ...]:
         lines.append(
             "Deciduous trees outside the tropics are in leaf for six months, and half in leaf a month before and after."
         )
+    if request.battery is not None:
+        lines.append(_storage_place(request.battery))
     if request.system_type == "off_grid":
         lines.append("Yearly production is what the array can give; what a full battery turns away is part of it.")
     return tuple(lines)
+
+
+def _storage_place(battery: Battery) -> str:
+    from sizing.electrical.storage import PLACE
+
+    unmeasured = []
+    if battery.units > 1 and battery.unit_gap_m is None:
+        unmeasured.append("between the units")
+    if battery.location == "outdoors" and battery.opening_gap_m is None:
+        unmeasured.append("to doors and windows")
+    if not unmeasured:
+        return f"The storage stands {PLACE[battery.location]}."
+    return f"The storage stands {PLACE[battery.location]}; the space {' and '.join(unmeasured)} is not measured yet."

@@ -201,6 +201,9 @@ def test_the_parts_of_light_add_up_and_shade_takes_each_its_own() -> None:
 def test_any_plane_gives_a_sane_year(tilt: float, azimuth: float, modules: int) -> None:
     plane = replace(SOUTH, tilt_deg=tilt, azimuth_deg=azimuth, modules=modules)
     year = run(plain_request(planes=(plane,)))
-    assert 150.0 < year.production.specific_yield_kwh_per_kw < 1600.0
+    # What reaches the inverter: one module on a large inverter loses much of it to the inverter's own needs.
+    dc_kwh = float(year.dc_w.sum()) / 1000.0
+    assert 250.0 < dc_kwh / year.production.dc_kw < 1650.0
+    assert 0.0 < year.production.ac_kwh_year < dc_kwh
     assert np.isfinite(year.ac_w).all()
     assert year.planes[0].result.solar_access_year == pytest.approx(1.0)

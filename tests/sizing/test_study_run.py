@@ -264,3 +264,21 @@ def test_monthly_means_and_a_typical_year_of_the_same_place_agree() -> None:
     means = run_study(plain_request(climate=replace(monthly_climate(), ghi_kwh_per_m2_day=ghi, temp_air_c=temps)))
     typical = run_study(plain_request())
     assert means.production.ac_kwh_year == pytest.approx(typical.production.ac_kwh_year, rel=0.04)
+
+
+def test_where_the_storage_is_taken_to_stand_and_what_nobody_measured_is_said() -> None:
+    battery = plain_request().battery
+    assert battery is not None
+
+    def said(**changes) -> str:
+        request = plain_request(battery=replace(battery, **changes))
+        return next(line for line in run_study(request).assumptions if line.startswith("The storage"))
+
+    assert said(units=1) == "The storage stands in an attached garage."
+    assert said(units=2).endswith("the space between the units is not measured yet.")
+    assert "measured" not in said(units=2, unit_gap_m=1.0)
+    assert said(units=1, location="outdoors").endswith("the space to doors and windows is not measured yet.")
+    assert not any(
+        line.startswith("The storage")
+        for line in run_study(plain_request(battery=None, system_type="grid_tied")).assumptions
+    )

@@ -39,6 +39,7 @@ def more_of(result: Mapping[str, Any]) -> dict[str, Any]:
         (plane, sorted({zone["label"] for zone in plane["keep_clear"]}))
         for plane in (result.get("roof") or {}).get("planes", [])
     ]
+    found["kept_clear"] = any(clear for _, clear in found["roof_planes"])
     return found
 
 

@@ -75,7 +75,7 @@ def test_the_page_shows_each_of_them(office) -> None:
     design.save_design(job=job, actor=factories.office_person(), **{**chosen, "plane_modules": lines})
     office.post(reverse("job-study-run", args=[job.number]))
     page = office.get(reverse("job-study", args=[job.number])).content.decode()
-    for words in ("The same outages, otherwise", "no sun at all", "What the house runs", "Room on the roof"):
+    for words in ("The same outages, otherwise", "no sun at all", "What the house runs", "Room for the modules"):
         assert words in page
     study = job.studies.get().result
     if study["money"] and study["money"]["cash"]:
