@@ -1,4 +1,4 @@
-"""The first-look report in Spanish, sentence by sentence: what the report says in English, and how it reads here.
+"""What papers say in English, and how it reads in Spanish: the first look sentence by sentence, the usual milestones.
 
 Names, reasons typed by the office and whatever no line here knows stay as they were written: nothing is left out.
 """
@@ -19,6 +19,7 @@ _BOOK = json.loads(Path(__file__).with_suffix(".json").read_text(encoding="utf-8
 HEADINGS: dict[str, tuple[str, str]] = {key: (english, said) for key, (english, said) in _BOOK["headings"].items()}
 """The page's headings in both languages."""
 LABELS: dict[str, str] = _BOOK["labels"]
+MILESTONES: dict[str, str] = _BOOK["milestones"]
 SENTENCES: dict[str, str] = _BOOK["sentences"]
 AS_WRITTEN = frozenset({"facts", "density", "name", "long_name", "address", "firm_name", "firm_contact", "issued", "w"})
 """Keys of the page's content that are not the report's own words."""
@@ -86,6 +87,11 @@ def _said(value: Any) -> Any:
     if isinstance(value, dict):
         return {key: item if key == "name" else _said(item) for key, item in value.items()}
     return [_said(item) for item in value]
+
+
+def milestone(title: str, language: str) -> str:
+    """A part of the price as the customer reads it; titles of the office's own stay as it wrote them."""
+    return MILESTONES.get(title, title) if language == "es" else title
 
 
 def voice(language: str) -> Callable[[str], str]:

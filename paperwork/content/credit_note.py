@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from paperwork.content.invoice import dollars
+from paperwork.spanish import milestone
 from paperwork.words import day
 
 CREDIT_WORDS: dict[str, dict[str, str]] = {
@@ -33,7 +34,7 @@ CREDIT_WORDS: dict[str, dict[str, str]] = {
         "left": "De la factura {number} quedan {left}; de eso falta pagar {open}.",
         "credit": "{credit} que usted pagó son suyos: los descontamos de la próxima factura o se los devolvemos.",
         "call": "¿Preguntas? Llame al {phone}.",
-        "job": "trabajo",
+        "job": "proyecto",
         "number": "nota de crédito",
         "issued": "emitida",
         "for": "factura",
@@ -61,7 +62,7 @@ def credit_note(facts: Mapping[str, Any]) -> dict[str, Any]:
             amount=dollars(note["amount_usd"]),
             number=row["number"],
             day=day(row["issued_on"], language),
-            title=row["title"],
+            title=milestone(row["title"], language),
         ),
         "reason": note["reason"],
         "means": means,

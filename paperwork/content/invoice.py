@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
+from paperwork.spanish import milestone
 from paperwork.words import day
 
 MOST_LINES = 4
@@ -89,7 +90,7 @@ INVOICE_WORDS: dict[str, dict[str, str]] = {
         "check": "Con cheque a nombre de {firm}{address}. Escriba en él el número de esta factura: {number}.",
         "other": "Para pagar de otra forma, o si algo no es como lo acordado, llámenos antes de pagar: {phone}.",
         "fraud": "Nunca enviamos datos bancarios nuevos por correo. Si los recibe, llame al número que ya conoce.",
-        "job": "trabajo",
+        "job": "proyecto",
         "number": "factura",
         "issued": "emitida",
         "until": "a pagar hasta",
@@ -141,6 +142,7 @@ def invoice(facts: Mapping[str, Any]) -> dict[str, Any]:
         "facts": facts,
         "w": w,
         "head": f"{w['heading']} {row['number']}",
+        "title": milestone(row["title"], language),
         "to_pay": dollars(to_pay),
         "pays": to_pay > 0,
         "by": w["by"].format(day=day(row["due_on"], language)),
@@ -150,7 +152,7 @@ def invoice(facts: Mapping[str, Any]) -> dict[str, Any]:
         "from_credit": dollars(row["from_credit_usd"]) if Decimal(row["from_credit_usd"]) else "",
         "price_rows": _price_rows(facts["price"], w, language),
         "total": dollars(facts["price"]["total_usd"]),
-        "parts": [_part(part, w, told) for part in facts["parts"]],
+        "parts": [_part(part, w, told, language) for part in facts["parts"]],
         "received": dollars(facts["received_usd"]),
         "earlier": _earlier(facts["earlier"], w, language),
         "how": w["check"].format(
@@ -198,10 +200,10 @@ def _earlier(lines: Sequence[Mapping[str, Any]], w: Mapping[str, str], language:
     ]
 
 
-def _part(part: Mapping[str, Any], w: Mapping[str, str], told: Mapping[str, str]) -> dict[str, str]:
+def _part(part: Mapping[str, Any], w: Mapping[str, str], told: Mapping[str, str], language: str) -> dict[str, str]:
     state = w["now"] if part["state"] == "this" else w[part["state"]].format(number=part["number"])
     return {
-        "title": part["title"],
+        "title": milestone(part["title"], language),
         "share": f"{plain_percent(part['percent'])} %" if part["percent"] else "",
         "when": told.get(part["fact_key"], ""),
         "amount": dollars(part["amount_usd"]),

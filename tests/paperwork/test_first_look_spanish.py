@@ -119,6 +119,15 @@ def test_every_reason_and_meaning_of_a_recommendation_is_known() -> None:
                 assert not ENGLISH.findall(spanish(reason)), reason
 
 
+def test_every_place_of_the_storage_is_known() -> None:
+    from sizing.electrical.storage import PLACE
+
+    for place in PLACE.values():
+        for rest in ("", "; the space between the units and to doors and windows is not measured yet"):
+            said = spanish(f"The storage stands {place}{rest}.")
+            assert said.startswith("La batería está") and not ENGLISH.findall(said), said
+
+
 def test_every_sentence_has_its_figures_in_both_languages() -> None:
     for english, said in SENTENCES.items():
         if not re.search(r"\b[ap]m\b", english):

@@ -117,6 +117,9 @@ def test_in_spanish_too(job: Job, office: Person) -> None:
     text = text_of(paper.content)
     assert "A pagar $3,842.00 hasta el" in text and "porque el contrato está firmado" in text
     assert str(reader(bytes(paper.content)).trailer["/Root"]["/Lang"]) == "es"
+    said = text_of(paper.content)
+    assert all(part in said for part in ("Depósito, 10 %", "Permisos emitidos", "Permiso para operar"))
+    assert "Deposit" not in said.replace("Depósito", "")
     note = text_of(issue_credit_note(invoice=Invoice.objects.get(), actor=office, reason="Un error.").content)
     assert "queda anulada" in note
 

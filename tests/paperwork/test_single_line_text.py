@@ -137,3 +137,15 @@ def test_a_real_job_is_drawn(firm, kind: str) -> None:
         assert part in text
     if design.battery:
         assert design.battery.name in text
+
+
+def test_a_drawing_owns_up_to_numbers_from_memory_and_leaves_money_and_weather_to_other_papers() -> None:
+    warnings = (
+        "The weather is that of Greensboro, 318 km from the site.",
+        "In the first year the saving (116 USD a month) does not cover the loan payment (197 USD a month).",
+        "No published record low for this place: -9.4 C is an estimate from the weather year.",
+    )
+    said = notes(facts_of(hand_made.result("hybrid", warnings=warnings)))
+    assert any("written from memory of the codes" in note for note in said)
+    assert any("No published record low" in note for note in said)
+    assert not any("loan" in note or "weather is that of" in note for note in said)
