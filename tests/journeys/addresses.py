@@ -16,12 +16,24 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from paperwork.issue import issue_paper
-from projects.actions import crews, inspections, interconnection, office, permits, searching, site, weather
+from projects.actions import (
+    crews,
+    importing,
+    inspections,
+    interconnection,
+    invoicing,
+    office,
+    permits,
+    searching,
+    site,
+    weather,
+)
 from projects.mail.letters import STOP_SALT
-from projects.models import Job, OfficeProfile, Person, WeatherFile
+from projects.models import Invoice, Job, LeadImport, OfficeProfile, Person, WeatherFile
 from projects.screens.office.facts import FACTS
 from sizing.climate.shelf import bundled
 from tests.factories import Story, crew_person, job_at, lead, office_person, owner_person
+from tests.screens.office_a import rows
 
 AT_EVERY_STAGE = ("job", "crew-job")
 """Pages that look different at each stage are opened for every job; the others for the one in plan review."""
@@ -30,8 +42,9 @@ NO_PAGE = {
     *("desk-back", "job-load-remove", "job-obstruction-remove", "job-plane-remove", "photo-remove"),  # only posted to
     "job-search-take",  # only posted to
     *("calendar-cancel", "calendar-undo", "crew-days-off", "calendar-address-end", "message-act"),  # only posted to
-    "calendar-file",  # a file
-    *("paper-by-link", "paper-preview", "photo"),  # files
+    *("import-in", "import-discard", "job-incentive-withdraw", "send-picture"),  # only posted to
+    *("calendar-file", "import-left-out"),  # files
+    *("paper-by-link", "paper-preview", "photo", "sent-picture"),  # files
     *("search-progress", "study-progress"),  # parts of a page
 }
 """Addresses with arguments of their own that answer with no page. Any other needs a sample below."""
@@ -95,6 +108,9 @@ def _samples(review: Job, failed: Job, actor: Person) -> dict[str, list[dict[str
         **{name: [(review, "building")] for name in FACTS if name.startswith("permit-")},
     }
     kinds = ("jurisdictions", "utilities", "people", "licences", "modules", "inverters", "batteries", "generators")
+    every, rows_of = rows.job_with_every_row()
+    about |= {name: [(every, pk)] for name, pk in rows_of.items()}
+    about["reading"] = [(every, f"{timezone.localdate():%Y-%m}")]
     return {
         "record": [{"number": number, "fact": name} for name in FACTS if name not in about],
         "record-about": [
@@ -121,9 +137,29 @@ def _samples(review: Job, failed: Job, actor: Person) -> dict[str, list[dict[str
             {"number": failed.number, "kind": "final"},
         ],
         "crew-edit": [{"pk": crews.save_crew(actor=actor, name="North", members=[crew_person()]).pk}],
+        "invoice-new": [{"number": every.number, "part": 1}],
+        "credit-note-new": [{"number": every.number, "pk": _invoice(every, actor).pk}],
+        "import": [{"pk": batch.pk} for batch in _imports(actor)],
         "office-prices": [{"pk": review.utility_id}],
         "weather-retire": [{"pk": _shelved(actor).pk}],
     }
+
+
+def _invoice(job: Job, actor: Person) -> Invoice:
+    return invoicing.record_invoice(job=job, actor=actor, part=2)
+
+
+def _imports(actor: Person) -> Iterator[LeadImport]:
+    """A file whose columns are asked for, one that was tried with a bad row, and one that came in."""
+    data = b"Name,Phone,Street,ZIP\nAda Tern,252 555 0101,1 Reed Row,28557\nBo Wren,12,2 Reed Row,28557\n"
+    columns = {0: "name", 1: "phone", 2: "street", 3: "zip_code"}
+    for steps in range(3):
+        batch = importing.begin_import(actor=actor, data=data, filename=f"old list {steps}.csv")
+        if steps:
+            importing.try_import(actor=actor, lead_import=batch, columns=columns)
+        if steps > 1:
+            importing.bring_in(actor=actor, lead_import=batch)
+        yield batch
 
 
 def _shelved(actor: Person) -> WeatherFile:
