@@ -7,7 +7,8 @@ found everywhere: lag-one correlation 0.29 of the Gaussian-mapped index. Draws a
 the month has its clear and its dull days whatever the random numbers, then scaled until the month's sum is the one
 asked for.
 
-Within the day: Collares-Pereira and Rabl (1979). Beam and diffuse: Erbs, Klein and Duffie (1982), by pvlib.
+Within the day: Collares-Pereira and Rabl (1979), and around it the fluctuations of Aguiar and Collares-Pereira (1992,
+``within_day``). Beam and diffuse: Erbs, Klein and Duffie (1982), by pvlib.
 Temperature: Erbs, Klein and Beckman (1983), whose daily swing follows the clearness index.
 
 The same request and seed give the same year.
@@ -29,6 +30,7 @@ from sizing.climate.hours import (
     month_of_hour,
     sum_by_month,
 )
+from sizing.climate.within_day import broken_clouds
 from sizing.errors import InputError
 from sizing.sun.position import SunYear, extraterrestrial_kwh_per_day, solar_time_h, sun_year
 
@@ -36,6 +38,7 @@ LAG_ONE = 0.29
 WIND_M_S = 2.0
 """Monthly means say nothing of wind; no result of a study depends on this figure."""
 KT_MIN = 0.05
+HOURS_STREAM = 1
 KT_LIMIT = 0.82
 """More of the extraterrestrial irradiation than a clear day lets through, on the ground, in any month."""
 
@@ -152,6 +155,9 @@ def year_from_monthly_means(
             hours = slice((day + i) * 24, (day + i + 1) * 24)
             ghi[hours] = 1000.0 * sums[i] * profile[hours]
         day += days
+    # Random numbers of their own: the days stay as they are, whatever their hours do.
+    level = sun.dni_extra * np.maximum(sun.cos_zenith, 0.0)
+    ghi = broken_clouds(ghi, level, sun.cos_zenith, KT_LIMIT, np.random.default_rng((seed, HOURS_STREAM)))
     split = irradiance.erbs(ghi, sun.zenith_deg, sun.day_of_year)
     dni = np.nan_to_num(np.asarray(split["dni"]))
     dhi = np.maximum(ghi - dni * np.maximum(sun.cos_zenith, 0.0), 0.0)

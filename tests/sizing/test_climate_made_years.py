@@ -19,19 +19,12 @@ def found() -> dict[str, Comparison]:
     return {next(place for place in (GREENSBORO, MIAMI, SAND_POINT) if place in c.name): c for c in comparisons()}
 
 
-@pytest.mark.parametrize(
-    ("place", "within"),
-    [
-        (GREENSBORO, 0.03),
-        (MIAMI, 0.03),
-        # An island of fog at 55 degrees north: its low sun is beam more often than the correlations have it.
-        (SAND_POINT, 0.05),
-    ],
-)
-def test_a_tilted_plane_gets_the_years_light(found, place: str, within: float) -> None:
+@pytest.mark.parametrize("place", [GREENSBORO, MIAMI, SAND_POINT])
+def test_a_tilted_plane_gets_the_years_light(found, place: str) -> None:
+    """Sand Point is an island of fog at 55 degrees north, where broken clouds make most of the beam."""
     real, made = found[place].real_poa_kwh, np.array(found[place].made_poa_kwh)
-    assert abs(made.mean() / real - 1.0) < within
-    assert np.abs(made / real - 1.0).max() < within
+    assert abs(made.mean() / real - 1.0) < 0.01
+    assert np.abs(made / real - 1.0).max() < 0.03
 
 
 def test_the_longest_run_of_dark_days_is_one_that_made_years_have(found) -> None:
