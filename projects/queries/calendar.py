@@ -12,7 +12,7 @@ from projects.actions.engagements import Booked, crews, engagements
 from projects.actions.facts import facts_of_many
 from projects.actions.findings import today as office_today
 from projects.actions.scheduling import SCHEDULING
-from projects.models import Crew, Job, JournalEntry, JurisdictionClosure, OfficeProfile, Person
+from projects.models import Crew, Job, JournalEntry, JurisdictionClosure, OfficeProfile, Person, ServiceVisit
 from projects.route.before import ahead
 
 WANTED = {
@@ -39,6 +39,8 @@ class Day:
     entries: tuple[Entry, ...]
     closed: tuple[str, ...]
     """Holidays and closed counters."""
+    visits: tuple[ServiceVisit, ...] = ()
+    """To systems in service, which belong to no crew: a claim looked at, or a look that somebody planned."""
 
 
 @dataclass(frozen=True)
@@ -72,6 +74,7 @@ def calendar(
         for day in entry.booked.days:
             by_day[day].append(entry)
     closed = closed_days(first, last)
+    visits = service_visits(first, last)
     days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
     shown = {crew.pk: crew for crew in crews()} | {row.crew.pk: row.crew for row in rows if row.crew}
     if crew_ids is not None:
@@ -79,7 +82,7 @@ def calendar(
     return CalendarView(
         first,
         last,
-        tuple(Day(day, tuple(by_day[day]), tuple(closed.get(day, ()))) for day in days),
+        tuple(Day(day, tuple(by_day[day]), tuple(closed.get(day, ())), tuple(visits.get(day, ()))) for day in days),
         tuple(sorted(shown.values(), key=lambda crew: crew.name)),
         dict(load),
     )
@@ -94,6 +97,15 @@ def holds_of(rows: Iterable[Booked], today: date) -> dict[tuple[int, str], tuple
 
 def _overdue(row: Booked, today: date) -> bool:
     return row.last < today and not row.done and not row.started
+
+
+def service_visits(first: date, last: date) -> dict[date, list[ServiceVisit]]:
+    """Planned and made ones by day, with their jobs."""
+    found: dict[date, list[ServiceVisit]] = defaultdict(list)
+    rows = ServiceVisit.objects.filter(planned_for__range=(first, last), cancelled_on=None)
+    for row in rows.select_related("job__customer", "job__site", "claim"):
+        found[row.planned_for].append(row)
+    return found
 
 
 def closed_days(first: date, last: date) -> dict[date, list[str]]:

@@ -193,6 +193,11 @@ def _duty(found: Job, step: RequirementStanding, wrong: dict[str, forms.Form]) -
         duty |= {"link": reverse("job-site", args=[found.number]), "link_text": "Measure and record"}
     elif step.key in ("site_photos", "install_photos"):
         duty |= {"link": "#photo", "link_text": "Add a photograph"}
+    elif step.key == "service_visit":
+        duty["visits"] = [
+            {"visit": visit, "link": reverse("record-about", args=[found.number, "service-visit-made", visit.pk])}
+            for visit in found.service_visits.filter(done_on=None, cancelled_on=None).select_related("claim")
+        ]
     elif step.key == "final_corrections":
         rows = InspectionCorrection.objects.filter(inspection__job=found, fixed_on=None)
         duty["fixes"] = [

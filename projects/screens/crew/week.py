@@ -45,7 +45,7 @@ def week(request: HttpRequest) -> HttpResponse:
         "lonely": not own and not everybody,
         "everybody": everybody,
         "total": sum(len(day["lines"]) for day in days),
-        "days": [day for day in days if day["lines"] or day["off"] or day["closed"]],
+        "days": [day for day in days if day["lines"] or day["visits"] or day["off"] or day["closed"]],
     }
     return render(request, "crew/week.html", context)
 
@@ -53,7 +53,8 @@ def week(request: HttpRequest) -> HttpResponse:
 def _day(day: Day, today: date) -> dict[str, Any]:
     lines = [_line(entry, day.on) for entry in day.entries if not entry.booked.done]
     word = {0: "Today", 1: "Tomorrow"}.get((day.on - today).days, "")
-    return {"on": day.on, "word": word, "closed": day.closed, "lines": lines, "off": None}
+    visits = [visit for visit in day.visits if visit.done_on is None]
+    return {"on": day.on, "word": word, "closed": day.closed, "lines": lines, "visits": visits, "off": None}
 
 
 def _line(entry: Entry, on: date) -> dict[str, Any]:

@@ -154,7 +154,7 @@ def _room(view: CalendarView, crew: Any, day: date) -> dict[str, Any]:
 
 def _shown(day: queries.Day, view: CalendarView) -> bool:
     """A weekend shows where something stands on it or a crew works then."""
-    return day.on.weekday() < 5 or bool(day.entries) or any(crew.works_on(day.on) for crew in view.crews)
+    return day.on.weekday() < 5 or bool(day.entries or day.visits) or any(crew.works_on(day.on) for crew in view.crews)
 
 
 def _crew_choices(everyone: list, chosen: str, weekly: bool, start: date) -> list[tuple[str, str, bool]]:

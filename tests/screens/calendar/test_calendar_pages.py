@@ -11,7 +11,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from projects.actions import crews, scheduling
+from projects.actions import crews, scheduling, service_visits
 from projects.actions.standing import refresh
 from projects.models import Crew, Job
 from projects.queries import calendar as queries
@@ -236,3 +236,17 @@ def test_a_month_takes_as_many_queries_for_five_jobs_as_for_two(north) -> None:
         queries.calendar(monday(4), monday(4) + timedelta(days=27))
     assert len(many) == len(few)
     assert len(many) < 40
+
+
+def test_service_visits_stand_on_everybodys_calendar_until_they_are_called_off(office, north) -> None:
+    job = job_at("done", name="Noor Vance")
+    on = timezone.localdate() + timedelta(days=1)
+    visit = service_visits.plan_service_visit(job=job, actor=office_person(), on=on, purpose="The yearly look")
+    week, month = f"/calendar/?week={on:%Y-%m-%d}", f"/calendar/?month={on:%Y-%m}"
+    crew = signed_in(crew_person())
+    for client, address in ((office, week), (office, month), (crew, "/crew/week/")):
+        page = client.get(address).content.decode()
+        assert "Noor Vance" in page, address
+        assert "The yearly look" in page, address
+    service_visits.cancel_service_visit(visit=visit, actor=office_person())
+    assert "The yearly look" not in office.get(week).content.decode()

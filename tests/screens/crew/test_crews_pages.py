@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from projects.actions import inspections, installing, marks, office, site
-from projects.models import Evidence, Job, JobMark, JournalEntry
+from paperwork.billing import issue_invoice
+from projects.actions import claims, inspections, installing, marks, office, service_visits, site
+from projects.models import Evidence, Job, JobMark, JournalEntry, OfficeProfile
 from tests.factories import crew_person, job_at, lead, office_person, owner_person, photo
 
 pytestmark = pytest.mark.django_db
@@ -246,3 +249,30 @@ def test_what_customers_and_inspectors_wrote_is_shown_as_text(crew):
         page = text(crew.get(address))
         assert "<script>alert" not in page
         assert "&lt;script&gt;alert(1)" in page
+
+
+def test_a_service_visit_says_what_for_and_leads_to_its_record(crew):
+    job, today = job_at("done"), timezone.localdate()
+    claim = claims.report_claim(
+        job=job, actor=office_person(), on=today, warranty=job.warranties.first(), trouble="The display <is> dark."
+    )
+    visit = service_visits.plan_service_visit(job=job, actor=office_person(), claim=claim, on=today)
+    page = text(crew.get(reverse("crew-job", args=[job.number])))
+    assert claim.covers in page
+    assert "The display &lt;is&gt; dark." in page
+    address = reverse("record-about", args=[job.number, "service-visit-made", visit.pk])
+    assert address in page
+    crew.post(address, {"on": today, "found": "A loose plug."})
+    visit.refresh_from_db()
+    assert (visit.done_on, visit.found) == (today, "A loose plug.")
+    assert address not in text(crew.get(reverse("crew-job", args=[job.number])))
+
+
+def test_the_job_page_lists_no_invoice_to_the_crew(crew):
+    OfficeProfile.objects.create(pk=1, name="Shoal & Sons", phone="(252) 555-0100", email="office@shoal.example")
+    job = office.set_price(job=job_at("permits"), actor=office_person(), price_usd=Decimal(30_000))
+    paper = issue_invoice(job=job, part=1, actor=office_person())
+    address = reverse("job", args=[job.number])
+    opened = reverse("paper", args=[paper.number])
+    assert opened in text(signed_in(office_person()).get(address))
+    assert opened not in text(crew.get(address))
