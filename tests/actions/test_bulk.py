@@ -4,16 +4,26 @@ from __future__ import annotations
 
 from datetime import timedelta
 from decimal import Decimal
+from unittest.mock import MagicMock, patch
 
 import pytest
 from django.utils import timezone
 
-from projects.actions import bulk, office, pausing
+from projects.actions import bulk, intake, office, pausing
 from projects.actions.bulk_changes import Assign, Change, Lose, PutOff, Rest, SetAuthorities
 from projects.actions.problems import NotAllowed, Problems
-from projects.actions.standing import disagreements
+from projects.actions.standing import disagreements, refresh
 from projects.models import Job, JournalEntry, Message, Pause, Snooze
-from tests.factories import JurisdictionFactory, UtilityFactory, crew_person, job_at, lead, office_person, owner_person
+from tests.factories import (
+    JurisdictionFactory,
+    Story,
+    UtilityFactory,
+    crew_person,
+    job_at,
+    lead,
+    office_person,
+    owner_person,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -129,8 +139,19 @@ def test_a_jurisdiction_stays_where_permits_are_submitted_and_the_utility_where_
     assert (early.jurisdiction, early.utility) == (town, power)
 
 
+def with_an_unheard_first_look() -> Job:
+    """The first look is theirs to answer, and no letter said so."""
+    job = lead("hybrid")
+    with patch.multiple("projects.actions.recording", refresh=MagicMock(), outbox=MagicMock()):
+        intake.decide_system_type(job=job, kind="hybrid", actor=office_person())
+        Story(job, "hybrid").paper("first_look")
+    job.refresh_from_db()
+    refresh(job)
+    return job
+
+
 def test_the_look_says_whom_a_letter_would_go_to_and_sends_none() -> None:
-    asked, not_asked = job_at("engineering"), job_at("engineering")
+    asked, not_asked = with_an_unheard_first_look(), with_an_unheard_first_look()
     # The customers are waited for and were never told: the first fact recorded brings the letter.
     office.set_price(job=asked, actor=office_person(), price_usd=Decimal(20_000))
     assert Message.objects.filter(job=asked).exists()

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 from django.utils import timezone
 
-from projects.actions import closing, marks, pausing, reopening, snoozing
+from projects.actions import closing, pausing, reopening, snoozing
 from projects.actions.facts import facts_of
 from projects.actions.problems import NotAllowed, Problems
 from projects.actions.standing import disagreements, standing_of
 from projects.models import Job, Pause
-from tests.factories import crew_person, job_at, office_person
+from tests.factories import Story, crew_person, job_at, office_person
 
 pytestmark = pytest.mark.django_db
 
@@ -40,11 +40,14 @@ def test_a_paused_job_waits_for_its_day_and_says_so_in_the_lists() -> None:
 
 
 def test_facts_that_come_in_meanwhile_are_recorded() -> None:
-    job = job_at("engineering")
+    job = job_at("permits")
     pause(job)
-    marks.record_mark(job=job, key="contract_signed", on=timezone.localdate(), actor=office_person())
+    story = Story(job, "hybrid")
+    story.day = timezone.localdate()
+    story.submit("building")
+    job.refresh_from_db()
     assert job.next_key == "look_again"
-    assert "contract" in {r.key for r in standing_of(job).requirements if r.done}
+    assert "permit_building_submitted" in {r.key for r in standing_of(job).requirements if r.done}
 
 
 def test_it_goes_on_where_it_was_with_its_dates_moved() -> None:

@@ -155,7 +155,7 @@ def test_without_a_signal_the_tablet_itself_asks_for_what_is_missing(tablet, job
     tablet.set_offline(True)
     page.goto(f"/crew/{job.number}/")
     page.locator("#photo button").click()  # no file chosen
-    page.wait_for_function("document.activeElement.type === 'file'")
+    expect(page.locator("#photo input[type=file]")).to_be_focused()
     expect(tray(page)).not_to_contain_text("not yet sent")
 
 

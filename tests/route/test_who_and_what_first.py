@@ -30,7 +30,7 @@ TABLE = {
     "electrician_review": ("electrician", "single_line"),
     "contractor_review": ("contractor", "single_line"),
     "structural_letter": ("engineer", "design"),
-    "contract": ("customer", "go_ahead"),
+    "contract": ("customer", "go_ahead design"),
     "financing": ("lender", "contract"),
     "permit_exemption": ("office", REVIEWED),
     "permits_match_design": ("office", ""),

@@ -66,7 +66,8 @@ def belongs(job: Job, kind: str) -> bool:
 def paper_lines(found: JobPage, finder: Finder) -> list[PaperLine]:
     by_kind: dict[str, list[PaperIssue]] = {kind: [] for kind in PAPERS if belongs(found.job, kind)}
     for paper in found.papers:
-        by_kind.setdefault(paper.kind, []).append(paper)
+        if paper.kind in by_kind or finder.person.is_office:  # invoices and credit notes are the office's
+            by_kind.setdefault(paper.kind, []).append(paper)
     fingerprint = found.design.fingerprint if found.design else ""
     lines = []
     for kind, issues in by_kind.items():
