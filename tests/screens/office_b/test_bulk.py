@@ -195,7 +195,10 @@ def test_choosing_again_brings_back_what_was_typed(office: Client, job: Job) -> 
     assert REASON in text(answer)
 
 
-@pytest.mark.parametrize("state", ["", "nonsense", signing.dumps({"by": 1}, salt="another")])
+@pytest.mark.parametrize(
+    "state",
+    ["", "nonsense", pytest.param(signing.dumps({"by": 1}, salt="another"), id="signed for something else")],
+)
 def test_a_state_that_is_not_ours_changes_nothing(office: Client, job: Job, state: str) -> None:
     for address in (CHOOSE, MAKE):
         page = text(office.post(address, {"state": state, "job": [job.number]}, follow=True))
