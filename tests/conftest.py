@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import gc
+import time
 from collections.abc import Iterator
 
 import pytest
-from django.db import connection
+from django.db import OperationalError, connection
 from django.test import TransactionTestCase
 
 from projects.models import journal_triggers
+from tests.served import PATIENCE_S, served_to_the_end
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -34,6 +37,17 @@ def _quick_and_private(settings, tmp_path) -> None:
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
 
+@pytest.fixture(autouse=True)
+def _served_to_the_end(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Between the closing of the browser, which is asked for later, and the emptying of the tables."""
+    if "live_server" not in request.fixturenames:
+        yield
+        return
+    request.getfixturevalue("transactional_db")
+    with served_to_the_end():
+        yield
+
+
 @pytest.fixture(autouse=True, scope="session")
 def _flush_past_the_journal() -> Iterator[None]:
     """A transactional test (a browser's journey) empties all tables at its end, which the journal's triggers refuse:
@@ -41,8 +55,19 @@ def _flush_past_the_journal() -> Iterator[None]:
     """
     flush = TransactionTestCase._fixture_teardown
 
+    def drop_the_triggers() -> None:
+        ends = time.monotonic() + PATIENCE_S
+        while True:
+            try:
+                return journal_triggers.drop(connection)
+            except OperationalError:  # somebody still reads: an answer that nobody took, until it is swept up
+                if time.monotonic() > ends:
+                    raise
+                gc.collect()
+                time.sleep(0.1)
+
     def flush_past_the_journal(self: TransactionTestCase) -> None:
-        journal_triggers.drop(connection)
+        drop_the_triggers()
         try:
             flush(self)
         finally:
