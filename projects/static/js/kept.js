@@ -65,19 +65,21 @@
   const alone = (work) => (navigator.locks ? navigator.locks.request(LOCK, { ifAvailable: true }, (lock) => lock && work()) : work());
   const inTurn = (work) => (navigator.locks ? navigator.locks.request(LOCK, work) : work());
 
-  let lastWord = "";
-  function sendAll() {
-    return alone(async () => {
-      let sent = 0;
+  let lastWord = "", justSaid = false; // the tray says what has just been sent
+  function sendAll(turn = alone) {
+    return turn(async () => {
+      let sent = 0, tried = 0;
       for (const entry of await entries()) {
         if (entry.person !== person || entry.state === REFUSED) continue;
+        tried += 1;
         const { state, why } = await send(entry);
         lastWord = state;
         if (state === "sent") { await drop(entry.key); sent += 1; }
         else if (state === REFUSED) await keep({ ...entry, state: REFUSED, why });
         else break;
       }
-      await show(sent);
+      if (tried || !justSaid) await show(sent);
+      justSaid = sent > 0;
       return sent;
     });
   }
@@ -210,7 +212,8 @@
       stockUp();
     }
   });
-  window.addEventListener("online", () => { lastWord = ""; sendAll(); });
+  // In turn: a try that began without a signal may still be failing when the signal comes back.
+  window.addEventListener("online", () => { lastWord = ""; sendAll(inTurn); });
   window.addEventListener("offline", () => show());
   setInterval(async () => { if ((await entries()).some((e) => e.person === person && e.state !== REFUSED)) sendAll(); }, AGAIN_MS);
 })();
