@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from datetime import timedelta
 from decimal import Decimal
 from unittest.mock import patch
 
-import pytest
-from django.core.cache import cache
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
@@ -17,30 +14,10 @@ from django.utils import timezone
 
 from projects.actions import invoicing, office, payments
 from projects.models import PaymentTerms
-from tests.factories import crew_person, job_at, office_person, owner_person
+from tests.factories import crew_person, job_at, office_person
+from tests.screens.owner.reading import signed_in, text_of
 
 ADDRESS = "/pipeline/cash/"
-
-
-@pytest.fixture(autouse=True)
-def _no_history_kept() -> None:
-    cache.clear()
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
-
-
-@pytest.fixture
-def owner(db) -> Client:
-    return signed_in(owner_person())
-
-
-def text_of(answer) -> str:
-    assert answer.status_code == 200
-    return re.sub(r"\s+", " ", answer.content.decode())
 
 
 def priced():

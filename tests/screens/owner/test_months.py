@@ -2,40 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from decimal import Decimal
 
-import pytest
-from django.core.cache import cache
 from django.test import Client
 from django.urls import reverse
 
 from projects.actions import closing, office
 from projects.screens.owner.bars import MonthBar, ShareLine, WeekBar, month_bars, paired_bars, share_lines, week_bars
-from tests.factories import crew_person, job_at, lead, office_person, owner_person
+from tests.factories import crew_person, job_at, lead, office_person
+from tests.screens.owner.reading import signed_in, text_of
 
 ADDRESS = "/pipeline/months/"
-
-
-@pytest.fixture(autouse=True)
-def _no_history_kept() -> None:
-    cache.clear()
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
-
-
-@pytest.fixture
-def owner(db) -> Client:
-    return signed_in(owner_person())
-
-
-def text_of(answer) -> str:
-    assert answer.status_code == 200
-    return re.sub(r"\s+", " ", answer.content.decode())
 
 
 def test_it_is_the_owners_alone_and_only_read(db, owner):
