@@ -1,7 +1,7 @@
 """The booked and planned days of all jobs as plain engagements, read with a constant number of queries.
 
 Days stand where the route reads them (``Job.visit_on``, ``Job.install_on``, ``Inspection.booked_for``); what is only
-planned, and who goes, stands on ``Appointment``.
+planned, and who goes, stands on ``Appointment``. Visits to systems in service carry their own day and crew.
 """
 
 from __future__ import annotations
@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from datetime import date, time, timedelta
 from typing import Any
 
-from projects.models import Appointment, Crew, Inspection, Job, JobMark, Stage
+from projects.models import Appointment, Crew, Inspection, Job, JobMark, ServiceVisit, Stage
 from projects.route.clashes import INSPECTIONS, CrewWeek, Engagement, working_run
 
+SERVICE = "service_visit"
 LOOK_BACK = timedelta(days=45)
 """An installation that began before the window may still be going on in it."""
 ORDER = {stage.value: n for n, stage in enumerate(Stage)}
@@ -36,6 +37,8 @@ class Booked:
     inspection: Inspection | None = None
     started: bool = False
     """An installation under way."""
+    visit: ServiceVisit | None = None
+    """Of kind "service_visit": a job may have several of these."""
 
     @property
     def on(self) -> date:
@@ -47,7 +50,7 @@ class Booked:
 
     @property
     def label(self) -> str:
-        return str(Appointment.Kind(self.kind).label)
+        return kind_label(self.kind)
 
     @property
     def members(self) -> frozenset[str]:
@@ -56,6 +59,10 @@ class Booked:
     def as_engagement(self) -> Engagement:
         crew = self.crew.name if self.crew else ""
         return Engagement(self.job.label, self.kind, self.days, crew, self.starts_at, self.members)
+
+
+def kind_label(kind: str) -> str:
+    return "Service visit" if kind == SERVICE else str(Appointment.Kind(kind).label)
 
 
 def crews(*, active: bool = True) -> list[Crew]:
@@ -95,7 +102,9 @@ def engagements(first: date, last: date, *, jobs: Iterable[Job] | None = None) -
     inspected = Inspection.objects.filter(booked_for__range=(first, last), job__outcome=Job.Outcome.OPEN, **about)
     inspections = list(inspected.exclude(result=Inspection.Result.CANCELLED))
     planned = list(Appointment.objects.filter(planned_on__range=(early, last), job__outcome=Job.Outcome.OPEN, **about))
-    ids = {pk for pk, _ in dated} | {row.job_id for row in inspections} | {row.job_id for row in planned}
+    served = ServiceVisit.objects.filter(planned_for__range=(first, last), job__outcome=Job.Outcome.OPEN, **about)
+    service = list(served.filter(cancelled_on=None).select_related("claim"))
+    ids = {pk for pk, _ in dated} | {row.job_id for row in (*inspections, *planned, *service)}
     found_jobs = Job.objects.select_related("customer", "site", "jurisdiction", "utility").in_bulk(ids)
     told = {crew.pk: crew for crew in crews(active=False)} if ids else {}
     manned = {(row.job_id, row.kind): row for row in Appointment.objects.filter(job__in=ids)} if ids else {}
@@ -103,6 +112,7 @@ def engagements(first: date, last: date, *, jobs: Iterable[Job] | None = None) -
     found = [_booked(found_jobs[pk], kind, manned, told, started) for pk, kind in dated]
     found += [_inspection(found_jobs[row.job_id], row, manned, told) for row in inspections]
     found += [_planned(found_jobs[row.job_id], row, told) for row in planned]
+    found += [_served(found_jobs[row.job_id], row, told) for row in service]
     touching = [row for row in found if row.last >= first and row.on <= last]
     return sorted(touching, key=lambda row: (row.on, row.starts_at or time.max, row.job.number, row.kind))
 
@@ -143,6 +153,11 @@ def _planned(job: Job, row: Appointment, told: Mapping[int, Crew]) -> Booked:
     return Booked(job, row.kind, days, True, False, crew, row.starts_at)
 
 
+def _served(job: Job, row: ServiceVisit, told: Mapping[int, Crew]) -> Booked:
+    crew = told.get(row.crew_id or 0)
+    return Booked(job, SERVICE, (row.planned_for,), False, row.done_on is not None, crew, row.starts_at, visit=row)
+
+
 def current(job: Job) -> dict[str, Booked]:
     """The job's own appointments by kind, past and future; of inspections the booked or planned one."""
     told = {crew.pk: crew for crew in crews(active=False)}
@@ -167,4 +182,14 @@ def by_crew(rows: Iterable[Booked]) -> dict[int, list[Booked]]:
     return groups
 
 
-__all__ = ["Booked", "by_crew", "crew_week", "crews", "current", "engagements", "run_of"]
+__all__ = [
+    "SERVICE",
+    "Booked",
+    "by_crew",
+    "crew_week",
+    "crews",
+    "current",
+    "engagements",
+    "kind_label",
+    "run_of",
+]

@@ -96,7 +96,8 @@ KINDS: dict[str, str] = {
     "warranties_registered": "Warranties registered: workmanship {years} years, {parts} makers' warranties",
     "claim_reported": "Warranty claim: {covers}{late}",
     "claim_settled": "Warranty claim settled, {covers}: {outcome}",
-    "service_visit_planned": "Service visit planned for {day}",
+    "service_visit_planned": "Service visit planned for {day}{moved}",
+    "service_visit_moved": "Service visit set for {day}{moved}",
     "service_visit_done": "Service visit made",
     "service_visit_cancelled": "Service visit of {day} cancelled",
     "reading_entered": "Production read for {month}: {kwh} kWh",
@@ -200,7 +201,7 @@ def _moved(data: Mapping[str, Any]) -> str:
     at = data.get("after", {}).get("at")
     if at and at != data.get("before", {}).get("at"):
         parts.append(f"at {at}")
-    if data.get("reason") and "appointment" in data:
+    if data.get("reason") and ("appointment" in data or "visit" in data):
         parts.append(data["reason"])
     return f" ({'; '.join(parts)})" if parts else ""
 

@@ -50,6 +50,9 @@ class ServiceVisit(models.Model):
     claim = models.ForeignKey(WarrantyClaim, on_delete=models.CASCADE, null=True, blank=True, related_name="visits")
     planned_for = models.DateField()
     purpose = models.CharField(max_length=160, blank=True)
+    crew = models.ForeignKey("Crew", on_delete=models.PROTECT, null=True, blank=True, related_name="service_visits")
+    starts_at = models.TimeField(null=True, blank=True)
+    """By the office's clock; None: some time that day."""
     done_on = models.DateField(null=True, blank=True)
     found = models.TextField(blank=True)
     cancelled_on = models.DateField(null=True, blank=True)
@@ -64,6 +67,13 @@ class ServiceVisit(models.Model):
 
     def __str__(self) -> str:
         return f"{self.purpose or 'Service visit'}, {self.planned_for}"
+
+    @property
+    def about(self) -> str:
+        """What for, in the words of whoever planned it or of the claim."""
+        if self.claim is None:
+            return self.purpose or "a look at the system"
+        return ": ".join(words for words in (self.claim.covers, self.claim.trouble, self.purpose) if words)
 
 
 class MeterReading(models.Model):

@@ -8,11 +8,11 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import lru_cache
 
-from projects.actions.engagements import Booked, crews, engagements
+from projects.actions.engagements import SERVICE, Booked, crews, engagements
 from projects.actions.facts import facts_of_many
 from projects.actions.findings import today as office_today
 from projects.actions.scheduling import SCHEDULING
-from projects.models import Crew, Job, JournalEntry, JurisdictionClosure, OfficeProfile, Person, ServiceVisit
+from projects.models import Crew, Job, JournalEntry, JurisdictionClosure, OfficeProfile, Person
 from projects.route.before import ahead
 
 WANTED = {
@@ -39,8 +39,6 @@ class Day:
     entries: tuple[Entry, ...]
     closed: tuple[str, ...]
     """Holidays and closed counters."""
-    visits: tuple[ServiceVisit, ...] = ()
-    """To systems in service, which belong to no crew: a claim looked at, or a look that somebody planned."""
 
 
 @dataclass(frozen=True)
@@ -55,9 +53,17 @@ class CalendarView:
 
 
 def calendar(
-    first: date, last: date, *, crew_ids: Iterable[int] | None = None, today: date | None = None
+    first: date,
+    last: date,
+    *,
+    crew_ids: Iterable[int] | None = None,
+    free_visits: bool = False,
+    today: date | None = None,
 ) -> CalendarView:
-    """``crew_ids``: of these crews alone (0: what has no crew). The number of queries is constant."""
+    """``crew_ids``: of these crews alone (0: what has no crew). The number of queries is constant.
+
+    ``free_visits``: service visits that have no crew yet as well, for whoever of the field comes by.
+    """
     today = today or office_today()
     rows = engagements(first, last)
     load: dict[tuple[int, date], int] = defaultdict(int)
@@ -66,7 +72,8 @@ def calendar(
             load[row.crew.pk, day] += 1
     if crew_ids is not None:
         wanted = set(crew_ids)
-        rows = [row for row in rows if (row.crew.pk if row.crew else 0) in wanted]
+        free = [row for row in rows if free_visits and row.kind == SERVICE and row.crew is None]
+        rows = [row for row in rows if (row.crew.pk if row.crew else 0) in wanted or row in free]
     held = holds_of(rows, today)
     entries = [Entry(row, held.get((row.job.pk, row.kind), ()), _overdue(row, today)) for row in rows]
     by_day: dict[date, list[Entry]] = defaultdict(list)
@@ -74,7 +81,6 @@ def calendar(
         for day in entry.booked.days:
             by_day[day].append(entry)
     closed = closed_days(first, last)
-    visits = service_visits(first, last)
     days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
     shown = {crew.pk: crew for crew in crews()} | {row.crew.pk: row.crew for row in rows if row.crew}
     if crew_ids is not None:
@@ -82,30 +88,22 @@ def calendar(
     return CalendarView(
         first,
         last,
-        tuple(Day(day, tuple(by_day[day]), tuple(closed.get(day, ())), tuple(visits.get(day, ()))) for day in days),
+        tuple(Day(day, tuple(by_day[day]), tuple(closed.get(day, ()))) for day in days),
         tuple(sorted(shown.values(), key=lambda crew: crew.name)),
         dict(load),
     )
 
 
 def holds_of(rows: Iterable[Booked], today: date) -> dict[tuple[int, str], tuple[str, ...]]:
-    """By job and kind, of what is still to come; a site visit has none."""
-    ahead_rows = [row for row in rows if not row.done and row.kind != "site_visit" and row.last >= today]
+    """By job and kind, of what is still to come; visits have none."""
+    held = [row for row in rows if row.kind not in ("site_visit", SERVICE)]
+    ahead_rows = [row for row in held if not row.done and row.last >= today]
     facts = facts_of_many({row.job.pk: row.job for row in ahead_rows}.values(), today)
     return {(row.job.pk, row.kind): ahead(facts[row.job.pk], row.kind, row.last).holds for row in ahead_rows}
 
 
 def _overdue(row: Booked, today: date) -> bool:
     return row.last < today and not row.done and not row.started
-
-
-def service_visits(first: date, last: date) -> dict[date, list[ServiceVisit]]:
-    """Planned and made ones by day, with their jobs."""
-    found: dict[date, list[ServiceVisit]] = defaultdict(list)
-    rows = ServiceVisit.objects.filter(planned_for__range=(first, last), cancelled_on=None)
-    for row in rows.select_related("job__customer", "job__site", "claim"):
-        found[row.planned_for].append(row)
-    return found
 
 
 def closed_days(first: date, last: date) -> dict[date, list[str]]:

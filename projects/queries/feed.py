@@ -13,11 +13,11 @@ from datetime import date, datetime, timedelta
 
 from django.utils import timezone
 
-from projects.actions.engagements import Booked, engagements, run_of
+from projects.actions.engagements import SERVICE, Booked, engagements, run_of
 from projects.actions.findings import today as office_today
 from projects.actions.office import hash_of
 from projects.actions.scheduling import SCHEDULING
-from projects.models import CalendarFeed, Crew, Inspection, Job, JournalEntry, Person, Role
+from projects.models import CalendarFeed, Crew, Inspection, Job, JournalEntry, Person, Role, ServiceVisit
 from projects.queries.calendar import crew_ids_of, holds_of
 
 BACK = timedelta(days=60)
@@ -27,6 +27,7 @@ READ_AGAIN = timedelta(hours=1)
 NAMESPACE = uuid.UUID("5d7c5c1e-3c3b-4d0c-9d8e-7f6f0a6d0b11")
 OLD_KINDS = {"visit_booked": "site_visit", "install_booked": "installation"}
 """Journal rows from before appointments were told in their data."""
+VISITING = ("service_visit_planned", "service_visit_moved", "service_visit_cancelled", "service_visit_done")
 
 
 @dataclass(frozen=True)
@@ -36,6 +37,7 @@ class FeedRow:
     sequence: int
     changed_at: datetime
     kind: str
+    """An appointment's, or "service_visit"."""
     job: Job
     days: tuple[date, ...]
     booked: Booked | None
@@ -60,7 +62,7 @@ def feed_rows(person: Person, today: date | None = None) -> list[FeedRow]:
     everybody = person.is_office
     own = set(crew_ids_of(person))
     rows = engagements(today - BACK, today + AHEAD)
-    mine = [row for row in rows if everybody or (row.crew and row.crew.pk in own)]
+    mine = [row for row in rows if row.kind != SERVICE and (everybody or (row.crew and row.crew.pk in own))]
     recent = JournalEntry.objects.filter(
         kind__in=SCHEDULING, at__gte=timezone.now() - BACK, job__outcome=Job.Outcome.OPEN
     )
@@ -82,7 +84,37 @@ def feed_rows(person: Person, today: date | None = None) -> list[FeedRow]:
         found.append(
             FeedRow(uid(job, kind, rounds[job_id, kind]), len(entries) - 1, entries[-1].at, kind, job, run, None)
         )
+    found += _visits([row for row in rows if row.kind == SERVICE], everybody, own)
     return sorted(found, key=lambda row: (row.days[0], row.uid))
+
+
+def _visits(rows: Sequence[Booked], everybody: bool, own: set[int]) -> list[FeedRow]:
+    """To systems in service: one's crew's, and those that have no crew, for whoever comes by. What was called off or
+    went to another crew stays on the calendar as fallen away, as far as the last two months tell."""
+    planned = {row.visit.pk: row for row in rows if row.visit is not None}
+    recent = JournalEntry.objects.filter(kind__in=VISITING, at__gte=timezone.now() - BACK)
+    changed = {entry.data.get("visit") for entry in recent}
+    told: dict[int, list[JournalEntry]] = defaultdict(list)
+    about = ServiceVisit.objects.filter(pk__in={*planned, *changed}).values_list("job", flat=True)
+    for entry in JournalEntry.objects.filter(job__in=list(about), kind__in=VISITING).order_by("id"):
+        told[entry.data.get("visit")].append(entry)
+    gone = ServiceVisit.objects.filter(pk__in=set(told) - set(planned), job__outcome=Job.Outcome.OPEN)
+    found = []
+    for visit in gone.exclude(cancelled_on=None).select_related("job__customer", "job__site"):
+        if everybody or visit.crew_id is None or visit.crew_id in own:
+            found.append(_visit_row(visit, visit.job, told[visit.pk], None))
+    for pk, row in planned.items():
+        mine = everybody or row.crew is None or row.crew.pk in own
+        knew = any((entry.data.get("after") or {}).get("crew") in {None, *own} for entry in told[pk])
+        if row.visit is not None and (mine or knew):
+            found.append(_visit_row(row.visit, row.job, told[pk], row if mine else None))
+    return found
+
+
+def _visit_row(visit: ServiceVisit, job: Job, entries: Sequence[JournalEntry], booked: Booked | None) -> FeedRow:
+    name = uuid.uuid5(NAMESPACE, f"{job.pk} {job.received_at.isoformat()} {SERVICE} {visit.pk}")
+    changed_at = entries[-1].at if entries else job.created_at
+    return FeedRow(str(name), max(0, len(entries) - 1), changed_at, SERVICE, job, (visit.planned_for,), booked)
 
 
 Changes = dict[tuple[int, str], list[JournalEntry]]

@@ -14,13 +14,14 @@ from typing import Literal
 
 from projects.route.business_days import add_business_days
 
-AppointmentKind = Literal["site_visit", "installation", "rough_in", "final"]
+AppointmentKind = Literal["site_visit", "installation", "rough_in", "final", "service_visit"]
 INSPECTIONS: frozenset[str] = frozenset({"rough_in", "final"})
 NAMES: dict[str, str] = {
     "site_visit": "site visit",
     "installation": "installation",
     "rough_in": "rough-in inspection",
     "final": "final inspection",
+    "service_visit": "service visit",
 }
 APART_MINUTES = 120
 """Two starts of one crew that lie closer can't both be kept. Common practice, no source."""

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 from icalendar import Calendar, Event
 
+from projects.actions.engagements import kind_label
 from projects.models import Appointment, Job
 from projects.queries.feed import FeedRow
 
@@ -48,7 +49,7 @@ def _unbroken(days: Sequence[date]) -> list[tuple[date, date]]:
 
 def _event(row: FeedRow, number: int, run: tuple[date, date], address: str) -> Event:
     event = Event()
-    name = str(Appointment.Kind(row.kind).label)
+    name = kind_label(row.kind)
     planned = row.booked is not None and row.booked.planned
     event.add("uid", f"{row.uid}-{number + 1}" if number else row.uid)
     event.add("dtstamp", row.changed_at)
@@ -77,6 +78,8 @@ def _description(row: FeedRow) -> list[str]:
     if row.booked is None:
         return ["Called off, or no longer yours."]
     lines = [f"Crew: {row.booked.crew.name}" if row.booked.crew else "No crew yet"]
+    if row.booked.visit and row.booked.visit.claim:
+        lines.append(f"Claim: {row.booked.visit.claim.covers}")
     if row.booked.starts_at:
         lines.append(f"Starts at {row.booked.starts_at:%-H:%M}")
     if row.booked.planned:

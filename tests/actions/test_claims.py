@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from projects.actions import claims, readings, service_visits
+from projects.actions import claims, crews, readings, scheduling, service_visits
 from projects.actions.problems import NotAllowed, Problems
 from projects.actions.standing import disagreements, standing_of
 from projects.models import Job, MeterReading, StudyRun, Warranty, WarrantyClaim
@@ -20,6 +20,10 @@ pytestmark = pytest.mark.django_db
 
 def today() -> date:
     return timezone.localdate()
+
+
+def next_monday() -> date:
+    return today() + timedelta(days=14 - today().weekday())
 
 
 @pytest.fixture
@@ -187,3 +191,27 @@ def test_months_go_on_over_the_turn_of_the_year() -> None:
     found = readings.whole_months_since(date(2025, 11, 1), date(2026, 2, 1))
     assert found == [(2025, 11), (2025, 12), (2026, 1)]
     assert readings.whole_months_since(date(2025, 11, 2), date(2025, 12, 31)) == []
+
+
+def test_a_service_visit_that_clashes_is_planned_only_by_somebody_who_saw_it() -> None:
+    day = next_monday()
+    north = crews.save_crew(actor=office_person(), name="North", members=[crew_person()], jobs_per_day=1)
+    told = {"actor": office_person(), "on": day, "purpose": "The yearly look", "crew": north}
+    service_visits.plan_service_visit(job=job_at("done"), **told)
+    job = job_at("done")
+    with pytest.raises(Problems, match="North is full"):
+        service_visits.plan_service_visit(job=job, **told)
+    assert not job.service_visits.exists()
+    second = service_visits.plan_service_visit(job=job, **told, despite=True)
+    assert job.journal.latest("id").data["despite"]
+    with pytest.raises(Problems, match="Say why it moves"):
+        service_visits.move_service_visit(visit=second, actor=office_person(), on=day + timedelta(days=1), crew=north)
+    service_visits.move_service_visit(
+        visit=second, actor=office_person(), on=day + timedelta(days=1), crew=north, reason="Full."
+    )
+    assert second.planned_for == day + timedelta(days=1)
+    entries = job.journal.count()
+    service_visits.move_service_visit(visit=second, actor=office_person(), on=second.planned_for, crew=north)
+    assert job.journal.count() == entries, "nothing changed, nothing written"
+    visit = scheduling.day_clashes(job_at("permits"), "installation", day, north, None, 1)
+    assert [clash.sentence for clash in visit if "service visit" in clash.sentence], "an installation sees it"

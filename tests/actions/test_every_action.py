@@ -349,6 +349,7 @@ def in_service(job: Job, clerk: Person, crew: Person) -> None:
     service_visits.record_service_visit(visit=visit, actor=crew, on=today, found="A loose plug.")
     claims.settle_claim(claim=claim, actor=clerk, outcome="repaired", on=today, note="Plug seated.")
     look = service_visits.plan_service_visit(job=job, actor=clerk, purpose="The yearly look", on=today)
+    service_visits.move_service_visit(visit=look, actor=clerk, on=today + timedelta(days=9), reason="They are away.")
     service_visits.cancel_service_visit(visit=look, actor=clerk)
 
 

@@ -16,12 +16,6 @@ from projects.queries.calendar import Day, Entry
 from projects.screens.access import crew_or_office
 
 DAYS = 14
-KINDS = {
-    "site_visit": "Site visit",
-    "installation": "Installation",
-    "rough_in": "Rough-in",
-    "final": "Final inspection",
-}
 
 
 @crew_or_office
@@ -33,7 +27,8 @@ def week(request: HttpRequest) -> HttpResponse:
     today = office_today()
     own = queries.crew_ids_of(person)
     everybody = person.is_office and not own
-    view = queries.calendar(today, today + timedelta(days=DAYS - 1), crew_ids=None if everybody else own, today=today)
+    until = today + timedelta(days=DAYS - 1)
+    view = queries.calendar(today, until, crew_ids=None if everybody else own, free_visits=True, today=today)
     days = [_day(day, today) for day in view.days]
     days_off = {row.on: (crew.name, row.reason) for crew in view.crews for row in crew.days_off.all()}
     for day in days:
@@ -45,7 +40,7 @@ def week(request: HttpRequest) -> HttpResponse:
         "lonely": not own and not everybody,
         "everybody": everybody,
         "total": sum(len(day["lines"]) for day in days),
-        "days": [day for day in days if day["lines"] or day["visits"] or day["off"] or day["closed"]],
+        "days": [day for day in days if day["lines"] or day["off"] or day["closed"]],
     }
     return render(request, "crew/week.html", context)
 
@@ -53,8 +48,7 @@ def week(request: HttpRequest) -> HttpResponse:
 def _day(day: Day, today: date) -> dict[str, Any]:
     lines = [_line(entry, day.on) for entry in day.entries if not entry.booked.done]
     word = {0: "Today", 1: "Tomorrow"}.get((day.on - today).days, "")
-    visits = [visit for visit in day.visits if visit.done_on is None]
-    return {"on": day.on, "word": word, "closed": day.closed, "lines": lines, "visits": visits, "off": None}
+    return {"on": day.on, "word": word, "closed": day.closed, "lines": lines, "off": None}
 
 
 def _line(entry: Entry, on: date) -> dict[str, Any]:
@@ -68,4 +62,5 @@ def _line(entry: Entry, on: date) -> dict[str, Any]:
         "mates": sorted(row.members),
         "planned": row.planned,
         "holds": entry.holds,
+        "about": row.visit.about if row.visit else "",
     }

@@ -13,13 +13,20 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from projects.actions import journal
+from projects.actions.engagements import SERVICE
 from projects.actions.findings import today as office_today
 from projects.models import Person
 from projects.queries import calendar as queries
 from projects.queries.calendar import CalendarView, Entry
 from projects.screens.access import signed_in
 
-SHORT = {"site_visit": "Visit", "installation": "Install", "rough_in": "Rough-in", "final": "Final"}
+SHORT = {
+    "site_visit": "Visit",
+    "installation": "Install",
+    "rough_in": "Rough-in",
+    "final": "Final",
+    "service_visit": "Service",
+}
 NOBODY = 0
 SHOWN_A_DAY = 5
 
@@ -37,7 +44,7 @@ def calendar(request: HttpRequest) -> HttpResponse:
     crew = int(chosen) if chosen.isdecimal() and len(chosen) < 10 else None
     own = None if person.is_office else queries.crew_ids_of(person)
     wanted = own if own is not None else None if crew is None else [crew]
-    view = queries.calendar(first, last, crew_ids=wanted, today=today)
+    view = queries.calendar(first, last, crew_ids=wanted, free_visits=own is not None, today=today)
     context: dict[str, Any] = {
         "nav": "calendar",
         "weekly": weekly,
@@ -50,7 +57,7 @@ def calendar(request: HttpRequest) -> HttpResponse:
         "lonely": own == [],
     }
     if weekly:
-        context["grid"] = _grid(view, person, with_nobody=own is None and crew in (None, NOBODY))
+        context["grid"] = _grid(view, person, with_nobody=crew in (None, NOBODY))
         context["week_days"] = [day for day in view.days if _shown(day, view)]
     else:
         context["days"] = [
@@ -83,7 +90,11 @@ def line(entry: Entry, day: date, person: Person) -> dict[str, Any]:
     """One appointment as a day shows it."""
     row = entry.booked
     job = row.job
-    address = reverse("calendar-day", args=[job.number, row.kind]) if person.is_office else ""
+    address = ""
+    if person.is_office:
+        # A visit to a system in service is kept on its job's page: a job may have several.
+        service = reverse("job-service", args=[job.number])
+        address = service if row.kind == SERVICE else reverse("calendar-day", args=[job.number, row.kind])
     number = row.days.index(day) + 1 if day in row.days else 1
     return {
         "entry": entry,
@@ -94,6 +105,7 @@ def line(entry: Entry, day: date, person: Person) -> dict[str, Any]:
         "at": f"{row.starts_at:%-H:%M}" if row.starts_at and number == 1 else "",
         "part": f"day {number} of {len(row.days)}" if len(row.days) > 1 else "",
         "crew": row.crew.name if row.crew else "",
+        "about": row.visit.about if row.visit else "",
         "state": _state(entry),
     }
 
@@ -154,7 +166,7 @@ def _room(view: CalendarView, crew: Any, day: date) -> dict[str, Any]:
 
 def _shown(day: queries.Day, view: CalendarView) -> bool:
     """A weekend shows where something stands on it or a crew works then."""
-    return day.on.weekday() < 5 or bool(day.entries or day.visits) or any(crew.works_on(day.on) for crew in view.crews)
+    return day.on.weekday() < 5 or bool(day.entries) or any(crew.works_on(day.on) for crew in view.crews)
 
 
 def _crew_choices(everyone: list, chosen: str, weekly: bool, start: date) -> list[tuple[str, str, bool]]:

@@ -81,6 +81,7 @@ FACTS: dict[str, type[FactForm]] = {
         service.ClaimForm,
         service.SettleClaimForm,
         service.PlanVisitForm,
+        service.MoveVisitForm,
         service.VisitMadeForm,
         service.CancelVisitForm,
         service.ReadingForm,

@@ -12,9 +12,9 @@ from django.http import Http404
 from projects.actions import claims, readings, service_visits, warranties
 from projects.actions.roles import FIELD
 from projects.actions.warranty_terms import LEAST_YEARS, MOST_YEARS, makers_terms, proposed_years, starts_on
-from projects.models import Job, MeterReading, ServiceVisit, Warranty, WarrantyClaim
+from projects.models import Crew, Job, MeterReading, ServiceVisit, Warranty, WarrantyClaim
 from projects.route.words import listed
-from projects.screens.office.forms_base import DayField, FactForm, own, words
+from projects.screens.office.forms_base import NO_NAMES, DayField, FactForm, own, words
 
 
 class WarrantiesForm(FactForm):
@@ -120,13 +120,34 @@ class SettleClaimForm(FactForm):
         claims.settle_claim(claim=self.subject, actor=self.person, **self.cleaned_data)
 
 
-class PlanVisitForm(FactForm):
+class _VisitDay(FactForm):
+    """Which day, who goes and when. What speaks against it can be overruled once it has been read."""
+
+    on = DayField("Day of the visit", ahead=True)
+    crew = forms.ModelChoiceField(Crew.objects.none(), required=False, empty_label="Whoever comes by")
+    starts_at = forms.TimeField(
+        label="Starts at",
+        required=False,
+        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+        error_messages={"invalid": "Write a time such as 09:30."},
+        help_text="Empty: some time that day.",
+    )
+    despite = forms.BooleanField(label="Go on in spite of what speaks against it", required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["crew"].queryset = Crew.objects.filter(active=True)
+        self.order_fields(["on", "crew", "starts_at", "purpose", "reason", "despite"])
+        if not self.is_bound:
+            del self.fields["despite"]
+
+
+class PlanVisitForm(_VisitDay):
     """The subject is the claim that it looks at; without one it is a look that somebody wants to be reminded of."""
 
     fact = "service-visit"
     button = "Plan the visit"
 
-    on = DayField("Day of the visit", ahead=True)
     purpose = forms.CharField(label="What for", max_length=160, required=False)
 
     @classmethod
@@ -149,6 +170,34 @@ class PlanVisitForm(FactForm):
         service_visits.plan_service_visit(
             job=self.job, actor=self.person, claim=self.subject or None, **self.cleaned_data
         )
+
+
+class MoveVisitForm(_VisitDay):
+    fact = "service-visit-moved"
+    button = "Move the visit"
+
+    reason = words("Why it moves", rows=2, most=500, help_text=NO_NAMES)
+
+    @classmethod
+    def find(cls, job: Job, subject: str) -> Any:
+        rows = ServiceVisit.objects.filter(job=job, done_on=None, cancelled_on=None)
+        return own(rows.select_related("job", "claim", "crew"), subject)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        visit = self.subject
+        self.initial |= {"on": visit.planned_for, "crew": visit.crew_id, "starts_at": visit.starts_at}
+
+    @property
+    def title(self) -> str:
+        return f"Another day or crew for the visit of {self.subject.planned_for:%-d %B %Y}"
+
+    @property
+    def said(self) -> str:
+        return f"The visit is set for {self.cleaned_data['on']:%-d %B %Y}."
+
+    def record(self) -> None:
+        service_visits.move_service_visit(visit=self.subject, actor=self.person, **self.cleaned_data)
 
 
 class VisitMadeForm(FactForm):

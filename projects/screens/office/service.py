@@ -38,7 +38,7 @@ def service(request: HttpRequest, number: int) -> HttpResponse:
     finder = Finder(job, person, Rounds())
     made = production(job, timezone.localdate())
     warranties = list(Warranty.objects.filter(job=job))
-    visits = list(ServiceVisit.objects.filter(job=job).select_related("planned_by", "done_by"))
+    visits = list(ServiceVisit.objects.filter(job=job).select_related("planned_by", "done_by", "crew"))
     claims = WarrantyClaim.objects.filter(job=job).select_related("warranty", "taken_by", "settled_by")
     running = not job.outcome
     context = {
@@ -75,6 +75,7 @@ def _visit(visit: ServiceVisit, finder: Finder, running: bool) -> VisitLine:
         visit,
         given(
             finder.form("Made", "service-visit-made", visit.pk),
+            finder.form("Move", "service-visit-moved", visit.pk),
             finder.form("Cancel", "service-visit-cancelled", visit.pk),
         ),
     )

@@ -8,6 +8,7 @@ from typing import Any
 from django.contrib import messages
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils.crypto import get_random_string
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -250,10 +251,13 @@ def _tell(request: HttpRequest, act: Any, done: str) -> None:
 
 
 @crew_or_office
-@require_POST
+@require_http_methods(["GET", "HEAD", "POST"])
 @kept_once
 def photos(request: HttpRequest, number: int) -> HttpResponse:
+    """Other pages link here: the photos stand on the assessment's page."""
     job = job_or_404(request, number)
+    if request.method != "POST":
+        return redirect(f"{reverse('job-site', args=[job.number])}#photos")
     form = PhotoForm(request.POST, request.FILES)
     if form.is_valid():
         said = form.cleaned_data

@@ -18,7 +18,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from projects.actions import calendar_feeds, crews, inspections, scheduling, site
+from projects.actions import calendar_feeds, claims, crews, inspections, scheduling, service_visits, site
 from projects.actions.problems import NotAllowed, Problems
 from projects.models import CalendarFeed, Crew, Job
 from projects.queries.feed import feed_rows
@@ -247,3 +247,36 @@ def test_reading_takes_as_many_queries_for_four_jobs_as_for_one(north) -> None:
     with CaptureQueriesContext(connection) as many:
         assert len(feed_rows(crew_person())) == 4
     assert len(many) == len(few)
+
+
+def test_a_service_visit_is_told_to_its_crew_moves_under_one_name_and_falls_away(north) -> None:
+    job = job_at("done")
+    south = crews.save_crew(actor=office_person(), name="South", members=[PersonFactory(role="crew")], jobs_per_day=9)
+    stranger = south.members.get()
+    claim = claims.report_claim(
+        job=job, actor=office_person(), warranty=job.warranties.first(), on=timezone.localdate(), trouble="Mr Poe rang."
+    )
+    visit = service_visits.plan_service_visit(
+        job=job, actor=office_person(), on=monday(), claim=claim, crew=north, starts_at=time(9, 30)
+    )
+    first = one(crew_person())
+    assert first.summary.value == f"Service visit {job.label}, {job.site.street}"
+    assert first.dtstart.value.astimezone(ZoneInfo("America/New_York")).time() == time(9, 30)
+    assert f"Claim: {claim.covers}" in first.description.value
+    assert "Mr Poe" not in file_of(crew_person()).decode(), "what was typed leaves the house"
+    assert events(stranger) == []
+    look = service_visits.plan_service_visit(job=job, actor=office_person(), on=monday(3), purpose="The yearly look")
+    assert [event.status.value for event in events(stranger)] == ["CONFIRMED"], "nobody's yet: whoever comes by"
+    service_visits.cancel_service_visit(visit=look, actor=office_person())
+    assert [event.status.value for event in events(stranger)] == ["CANCELLED"]
+    service_visits.move_service_visit(
+        visit=visit, actor=office_person(), on=monday() + timedelta(days=1), crew=north, reason="They are away."
+    )
+    moved = next(event for event in events(crew_person()) if event.uid.value == first.uid.value)
+    assert moved.dtstart.value == monday() + timedelta(days=1)
+    assert int(moved.sequence.value) > int(first.sequence.value)
+    service_visits.move_service_visit(visit=visit, actor=office_person(), on=monday() + timedelta(days=1), crew=south)
+    gone = next(event for event in events(crew_person()) if event.uid.value == first.uid.value)
+    assert gone.status.value == "CANCELLED"
+    assert int(gone.sequence.value) > int(moved.sequence.value)
+    assert [event.uid.value for event in events(stranger) if event.status.value == "CONFIRMED"] == [first.uid.value]

@@ -50,6 +50,7 @@ def job_with_every_row() -> tuple[Job, dict[str, int]]:
         "lender-condition-met": condition.pk,
         "claim-settled": claim.pk,
         "service-visit-made": visit.pk,
+        "service-visit-moved": visit.pk,
         "service-visit-cancelled": visit.pk,
         "ask-closed": ask.pk,
         "picture-accepted": upload.pk,

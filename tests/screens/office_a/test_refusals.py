@@ -50,7 +50,7 @@ ABOUT_A_ROW = {
     rows.job_with_every_row: {
         *("change-approved", "change-dropped", "payment-back", "cost-back"),
         *("financing-decided", "lender-asks", "lender-condition-met"),
-        *("claim-settled", "service-visit-made", "service-visit-cancelled"),
+        *("claim-settled", "service-visit-made", "service-visit-moved", "service-visit-cancelled"),
         *("ask-closed", "picture-accepted", "picture-refused"),
     },
     rows.job_in_review: {"comment-answer", "utility-answer"},

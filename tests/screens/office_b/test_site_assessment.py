@@ -37,13 +37,13 @@ def at(name: str, job, *more) -> str:
 
 
 def test_the_crew_records_the_service(crew, job) -> None:
-    assert crew.post(at("job-service", job), SERVICE).status_code == 302
+    assert crew.post(at("job-site-service", job), SERVICE).status_code == 302
     job.site.refresh_from_db()
     assert (job.site.service_rating_a, job.site.free_breaker_spaces) == (200, 3)
 
 
 def test_a_main_breaker_larger_than_its_busbar_is_a_slip(crew, job) -> None:
-    answer = crew.post(at("job-service", job), SERVICE | {"busbar_a": "100"})
+    answer = crew.post(at("job-site-service", job), SERVICE | {"busbar_a": "100"})
     assert answer.status_code == 422
     assert "look again" in answer.content.decode() and 'value="100"' in answer.content.decode()
 
@@ -197,5 +197,5 @@ def test_the_page_cautions_and_says_what_is_still_open(crew, job) -> None:
 
 
 def test_changing_things_by_following_a_link_is_refused(crew, job) -> None:
-    for name in ("job-service", "job-photos", "job-obstructions-none", "job-site-units"):
+    for name in ("job-site-service", "job-photos", "job-obstructions-none", "job-site-units"):
         assert crew.get(at(name, job)).status_code == 405
