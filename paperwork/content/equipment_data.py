@@ -68,6 +68,7 @@ def battery_rows(b: Mapping[str, Any]) -> Rows:
         _row("Largest charging power, each", b["max_charge_kw"], "kW"),
         _row("Largest discharging power, each", b["max_discharge_kw"], "kW"),
         _row("Round-trip efficiency", b["round_trip_efficiency"] * 100, "%"),
+        {"what": "Connects", "value": "on AC, by its own inverter" if b.get("coupling") == "ac" else "on DC"},
         {"what": "Listing", "value": "UL 9540" if b["listed_ul9540"] else "UL 9540 listing to be shown"},
     ]
 

@@ -204,8 +204,11 @@ def lasting(facts: Mapping[str, Any]) -> Rows:
     if facts["system_kind"] == "grid_tied":
         return []
     rows = []
-    if inverter["backup_power_w"]:
-        watts = inverter["backup_power_w"] * study["request"]["inverter_count"]
+    battery = study["request"]["battery"]
+    watts = inverter["backup_power_w"] * study["request"]["inverter_count"]
+    if battery and battery.get("coupling") == "ac":  # its own inverters carry the house
+        watts = battery["max_discharge_kw"] * 1000 * battery["units"]
+    if watts:
         rows.append((words["power"], f"{short(watts / 1000)} kW"))
     if ride:
         horizon, months = ride["horizon_hours"], ride["median_by_month_hours"]

@@ -7,7 +7,7 @@ from typing import Any
 
 from paperwork.content.block import job_code, title_block
 from paperwork.content.single_line import KIND_WORDS
-from paperwork.content.single_line_tables import circuits_of, string_rows
+from paperwork.content.single_line_tables import circuits_of, is_coupled, string_rows
 from paperwork.words import count, day, short, whole
 
 STANDING = ("prepared for the utility's", "review; not certified")
@@ -123,7 +123,11 @@ def _inverter(facts: Mapping[str, Any]) -> Rows:
         ("Listing", "UL 1741 with the grid support that the utility asks for: listing to be attached"),
         (
             "Without the grid",
-            "forms its own grid behind the backup interface" if inverter["backup_power_w"] else "stops",
+            "follows the battery's own inverter behind the backup interface"
+            if is_coupled(study)
+            else "forms its own grid behind the backup interface"
+            if inverter["backup_power_w"]
+            else "stops",
         ),
     ]
     if output and output["overcurrent_a"] is not None:

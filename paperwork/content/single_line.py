@@ -6,14 +6,17 @@ from collections.abc import Mapping
 from typing import Any
 
 from paperwork.content.block import FROM_MEMORY
+from paperwork.content.single_line_coupled import coupled_notes, coupled_parts
 from paperwork.content.single_line_tables import (
     LICENCE_LINES,
     checks_rows,
     circuits_of,
     conductor_rows,
     equipment_rows,
+    is_coupled,
     letters_of,
     string_rows,
+    times,
     warnings_for_a_drawing,
 )
 from paperwork.draw.one_line import one_line_drawing
@@ -118,7 +121,7 @@ def one_line_of(facts: Mapping[str, Any]) -> OneLine:
         circuit = circuits.get("generator")
         plan["generator"] = Label("Generator", (generator["name"], f"{_kw(generator['power_w'])}, 120/240 V"))
         plan["generator_disconnect"] = Label(_amps(circuit) if circuit else "breaker")
-    if "backup_feeder" in circuits:
+    if "backup_feeder" in circuits and not is_coupled(study):
         plan["backup_interface"] = Label(
             "Backup interface",
             ("opens the grid side before the inverter feeds the backed-up loads",),
@@ -131,7 +134,7 @@ def one_line_of(facts: Mapping[str, Any]) -> OneLine:
             (
                 "visible, lockable open",
                 f"{'fused ' if supply_side else 'at least '}{_breaker_a(facts, output)}, "
-                f"{short(service['voltage_v'])} V",
+                f"{short(service['voltage_v'])} V{_one_each(number)}",
             ),
         )
         plan["ac_disconnect_fused"] = supply_side
@@ -140,34 +143,42 @@ def one_line_of(facts: Mapping[str, Any]) -> OneLine:
         utility = clipped(facts["utility"], 40) or "Utility"
         plan["utility"] = Label(utility, (f"120/{short(service['voltage_v'])} V, one phase, three wires",))
         if not supply_side:
-            plan["panel_breaker"] = f"PV {_breaker_a(facts, output)}"
+            plan["panel_breaker"] = f"PV {times(number, _breaker_a(facts, output))}"
     elif output:
         plan["ac_disconnect"] = Label(
-            "Inverter output disconnect", (f"at least {_amps(output)}, {short(inverter['ac_voltage_v'])} V",)
+            "Inverter output disconnect",
+            (f"at least {_amps(output)}, {short(inverter['ac_voltage_v'])} V{_one_each(number)}",),
         )
+    if is_coupled(study):
+        plan.update(coupled_parts(facts, plan, _carried(study)))
     return OneLine(**plan)
 
 
 def _main_panel(facts: Mapping[str, Any], output: Mapping[str, Any] | None) -> Label:
     study = facts["study"]
-    service = study["request"]["service"]
+    service, number = study["request"]["service"], study["request"]["inverter_count"]
     if study["request"]["system_type"] == "off_grid":
         return Label("Main panel", (f"busbar {short(service['busbar_a'])} A", "fed by the inverter alone; no utility"))
     lines = [f"busbar {short(service['busbar_a'])} A", f"main breaker {short(service['main_breaker_a'])} A"]
     if service["connection"] == "supply_side":
         lines.append("PV joined ahead of the main breaker")
     else:
-        lines.append(f"PV breaker {_breaker_a(facts, output)}, at the far end of the busbar")
+        lines.append(f"PV breaker {times(number, _breaker_a(facts, output))}, at the far end of the busbar")
     return Label("Main service panel", tuple(lines))
 
 
 def _critical_panel(study: Mapping[str, Any], feeder: Mapping[str, Any]) -> Label:
+    return Label("Critical-loads panel", (f"feeder {_amps(feeder)}", *_carried(study)))
+
+
+def _carried(study: Mapping[str, Any]) -> tuple[str, ...]:
+    """The loads on the backed-up panel, in one line; none where the study names none."""
     tiers = study["request"]["backup"]["tiers"]
     names = [load["name"] for load in study["loads"]["appliances"] if load["tier"] in tiers]
     shown = listed([clipped(name, 30) for name in names[:5]])
     if len(names) > 5:
         shown += f" and {count(len(names) - 5, 'more load')}"
-    return Label("Critical-loads panel", (f"feeder {_amps(feeder)}", *((f"carries {shown}",) if names else ())))
+    return (f"carries {shown}",) if names else ()
 
 
 def _breaker_a(facts: Mapping[str, Any], output: Mapping[str, Any] | None) -> str:
@@ -187,6 +198,10 @@ def _kw(watts: float) -> str:
     return f"{short(watts / 1000, 2)} kW"
 
 
+def _one_each(number: int) -> str:
+    return ", one an inverter" if number > 1 else ""
+
+
 def _count(number: int) -> str:
     return f"{number} × " if number > 1 else ""
 
@@ -200,7 +215,8 @@ def _spoken(facts: Mapping[str, Any]) -> str:
         f"inverter {asked['inverter']['name']},",
     ]
     if asked.get("battery"):
-        parts.append(f"battery {asked['battery']['name']} with its disconnect,")
+        own = "inverter and disconnect" if is_coupled(facts["study"]) else "disconnect"
+        parts.append(f"battery {asked['battery']['name']} with its {own},")
     if asked.get("generator"):
         parts.append(f"generator {asked['generator']['name']},")
     if "backup_feeder" in circuits_of(facts["study"]):
@@ -231,6 +247,7 @@ def notes(facts: Mapping[str, Any]) -> list[str]:
     ]
     if electrical["strings_proposed"]:
         found.append("The strings were proposed by the study; the designer has not set them by hand.")
+    found += coupled_notes(study)
     if "backup_feeder" in circuits_of(study):
         found.append(
             "The backup interface may stand in the inverter's or battery's own listed enclosure. Loads are "

@@ -31,23 +31,31 @@ def circuits_of(study: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:
     }
 
 
+def is_coupled(study: Mapping[str, Any]) -> bool:
+    """Whether the battery has an inverter of its own and meets the PV in a panel."""
+    battery = study["request"].get("battery")
+    return bool(battery) and battery.get("coupling") == "ac" and study["request"]["system_type"] != "grid_tied"
+
+
+def times(number: int, rating: str) -> str:
+    return f"{number} × {rating}" if number > 1 else rating
+
+
 def letters_of(study: Mapping[str, Any]) -> dict[str, str]:
     return {key: chr(ord("A") + i) for i, key in enumerate(circuits_of(study))}
 
 
 def conductor_rows(study: Mapping[str, Any]) -> list[dict[str, str]]:
     letters = letters_of(study)
-    asked = study["request"]
     rows = []
     for key, circuit in circuits_of(study).items():
         start, end = RUNS.get(key, ("", ""))
         if key == "pv_source" and "pv_output" in letters:
             end = "Combiner"
-        if key == "inverter_output":
-            if asked["system_type"] == "off_grid":
-                end = "Main panel"
-            elif asked["service"]["connection"] == "supply_side":
-                end = "Service, ahead of the main breaker"
+        if is_coupled(study):
+            start, end = _coupled_run(study, key, (start, end))
+        elif key == "inverter_output":
+            end = _grid_side(study)
             if "backup_feeder" in letters:
                 end = f"{end[:1].lower()}{end[1:]}, through the backup interface"
         rows.append(
@@ -68,6 +76,28 @@ def conductor_rows(study: Mapping[str, Any]) -> list[dict[str, str]]:
             }
         )
     return rows
+
+
+def _grid_side(study: Mapping[str, Any]) -> str:
+    if study["request"]["system_type"] == "off_grid":
+        return "Main panel"
+    if study["request"]["service"]["connection"] == "supply_side":
+        return "Service, ahead of the main breaker"
+    return "Main service panel"
+
+
+def _coupled_run(study: Mapping[str, Any], key: str, usual: tuple[str, str]) -> tuple[str, str]:
+    """Where a circuit begins and ends when PV and battery meet in a panel."""
+    panel = "Main panel" if study["request"]["system_type"] == "off_grid" else "Critical-loads panel"
+    if key == "backup_feeder":
+        end = _grid_side(study)
+        return panel, f"{end[:1].lower()}{end[1:]}, through backup interface and utility disconnect"
+    runs = {
+        "inverter_output": ("PV inverter", panel),
+        "battery": ("Battery", panel),
+        "generator": ("Generator", "Battery, its generator input"),
+    }
+    return runs.get(key, usual)
 
 
 def string_rows(study: Mapping[str, Any]) -> list[dict[str, Any]]:
@@ -92,14 +122,18 @@ def equipment_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
             f"{short(module['max_series_fuse_a'])} A",
         ),
         _row(
-            "Inverter",
+            "PV inverter" if is_coupled(study) else "Inverter",
             inverter["name"],
             asked["inverter_count"],
             f"{short(inverter['ac_power_w'] / 1000, 2)} kW AC, {short(inverter['ac_voltage_v'])} V; DC at most "
             f"{short(inverter['max_dc_voltage_v'])} V, tracks {short(inverter['mppt_min_v'])} to "
             f"{short(inverter['mppt_max_v'])} V on {inverter['mppt_inputs']} inputs of "
             f"{short(inverter['max_input_current_a'])} A"
-            + (f"; on its own {short(inverter['backup_power_w'] / 1000, 2)} kW" if inverter["backup_power_w"] else ""),
+            + (
+                f"; on its own {short(inverter['backup_power_w'] / 1000, 2)} kW"
+                if inverter["backup_power_w"] and not is_coupled(study)
+                else ""
+            ),
         ),
     ]
     if battery := asked.get("battery"):
@@ -111,11 +145,16 @@ def equipment_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
                 f"{short(battery['usable_kwh'], 2)} kWh usable each, charges at "
                 f"{short(battery['max_charge_kw'], 2)} kW, "
                 f"gives {short(battery['max_discharge_kw'], 2)} kW"
+                + (f", by its own inverter on {short(service['voltage_v'])} V AC" if is_coupled(study) else "")
                 + ("; listed UL 9540" if battery["listed_ul9540"] else "; UL 9540 listing to be shown"),
             )
         )
     if generator := asked.get("generator"):
         rows.append(_row("Generator", generator["name"], 1, f"{short(generator['power_w'] / 1000, 2)} kW, 120/240 V"))
+    if feeder := circuits_of(study).get("backup_feeder"):
+        rating, busbar = short(feeder["overcurrent_a"] or feeder["required_ampacity_a"]), _backup_busbar(study)
+        rows.append(_row("Backup interface", "listed with the system", 1, f"at least {rating} A"))
+        rows.append(_row("Critical-loads panel", "new", 1, f"{busbar}feeder {rating} A"))
     rows.append(
         _row(
             "Main service panel" if asked["system_type"] != "off_grid" else "Main panel",
@@ -126,6 +165,11 @@ def equipment_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
         )
     )
     return rows
+
+
+def _backup_busbar(study: Mapping[str, Any]) -> str:
+    needed = study["electrical"].get("backup_busbar_a")
+    return f"busbar at least {short(needed, 0)} A, " if needed else ""
 
 
 def _row(device: str, name: str, number: int, ratings: str) -> dict[str, str]:

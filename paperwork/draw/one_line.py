@@ -118,6 +118,8 @@ def _direct_current(sheet: Sheet, x: float, y0: float) -> float:
     inverter = sheet.device(s.inverter, (x_inverter, y0), "inverter")
     s.wire(d, switch.right, inverter.left)
     sheet.label_above(x_inverter, y0 - 34, plan.inverter)
+    if plan.ac_coupled:
+        return x_inverter
     if plan.battery:
         bx = x_inverter - 24
         disconnect = sheet.device(s.switch, (bx, y0 + 76), "battery disconnect", upright=True)

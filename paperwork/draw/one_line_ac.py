@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from paperwork.draw import symbols as s
+from paperwork.draw.one_line_coupled import backup_panel, source_breaker, storage
 from paperwork.draw.one_line_sheet import PANEL_LABEL, SERVICE_LABEL, UTILITY_LABEL, Sheet
 from paperwork.draw.svg import Box, Point
 
@@ -10,19 +11,24 @@ from paperwork.draw.svg import Box, Point
 def alternating_current(sheet: Sheet, x_inverter: float, y0: float) -> None:
     d, plan = sheet.drawing, sheet.plan
     x, wire_from = x_inverter, (x_inverter + 36, y0)
+    from_battery = storage(sheet, x_inverter, y0) if plan.ac_coupled else None
     if plan.backup_interface:
         x += 96
-        ports = sheet.device(s.changeover, (x, y0), "backup interface")
-        s.wire(d, wire_from, ports.left)
+        ports = sheet.device(s.changeover, (x, y0), "backup interface", below_alone=plan.ac_coupled)
         sheet.label_above(x, y0 - 26, plan.backup_interface, 72)
-        if plan.critical_panel:
-            _critical_panel(sheet, x, y0)
+        if from_battery:
+            backup_panel(sheet, x_inverter, x, y0, from_battery)
+        else:
+            s.wire(d, wire_from, ports.left)
+            if plan.critical_panel:
+                _critical_panel(sheet, x, y0)
         wire_from = ports.right
     if plan.ac_disconnect:
         x += 86 if plan.backup_interface else 108
         ports = sheet.device(s.switch, (x, y0), "AC disconnect", fused=plan.ac_disconnect_fused)
         s.wire(d, wire_from, ports.left)
-        sheet.tag("inverter_output", (wire_from[0] + 16, y0))
+        if not (from_battery and plan.backup_interface):
+            sheet.tag("inverter_output", (wire_from[0] + 16, y0))
         sheet.label_above(x, y0 - 18, plan.ac_disconnect, 72)
         wire_from = ports.right
     if plan.supply_side:
@@ -30,7 +36,7 @@ def alternating_current(sheet: Sheet, x_inverter: float, y0: float) -> None:
     elif plan.meter:
         _busbar(sheet, x + 84, y0, wire_from)
     else:
-        _stand_alone_panel(sheet, x + 96, y0, wire_from)
+        _stand_alone_panel(sheet, x + 96, y0, wire_from, from_battery)
 
 
 def _critical_panel(sheet: Sheet, x: float, y0: float) -> None:
@@ -132,15 +138,20 @@ def _supply_side(sheet: Sheet, x: float, y0: float, wire_from: Point) -> None:
     _earth(sheet, x_tap, top + 76, 120)
 
 
-def _stand_alone_panel(sheet: Sheet, x: float, y0: float, wire_from: Point) -> None:
-    """No utility: the inverter feeds the house's panel through its main breaker."""
+def _stand_alone_panel(sheet: Sheet, x: float, y0: float, wire_from: Point, from_battery: Point | None) -> None:
+    """No utility: the inverter feeds the house's panel through its main breaker, a battery of its own beside it."""
     d, plan = sheet.drawing, sheet.plan
-    _panel_box(sheet, x, y0 - 16, y0 + 60)
+    bottom = y0 + 60 if from_battery is None else from_battery[1] + 16
+    _panel_box(sheet, x, y0 - 16, bottom)
     s.wire(d, wire_from, (x - 30, y0))
     s.breaker(d, (x - 30, y0), (x, y0))
-    d.line((x, y0 - 8), (x, y0 + 52), stroke_width=3.2)
+    d.line((x, y0 - 8), (x, bottom - 8), stroke_width=3.2)
     _loads(sheet, x, (y0 + 4, y0 + 24, y0 + 44), (1, 1, 1))
     _loads(sheet, x, (y0 + 24, y0 + 44), (-1, -1))
+    if from_battery:
+        s.wire(d, from_battery, (x - 30, from_battery[1]))
+        sheet.tag("battery", (from_battery[0] + 14, from_battery[1]))
+        source_breaker(sheet, x, from_battery[1], plan.battery_breaker)
     _breaker_words(sheet, x - 27, y0 - 8, plan.main_breaker, "start")
     sheet.label_above(x, y0 - 22, plan.main_panel, 120)
-    _earth(sheet, x, y0 + 60, 130)
+    _earth(sheet, x, bottom, 130)

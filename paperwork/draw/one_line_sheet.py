@@ -53,6 +53,12 @@ class OneLine:
     ac_disconnect_fused: bool = False
     meter: Label | None = None
     utility: Label | None = None
+    ac_coupled: bool = False
+    """The battery has an inverter of its own: it meets the PV in a panel, not at the PV inverter."""
+    pv_breaker: str = ""
+    battery_breaker: str = ""
+    feeder_breaker: str = ""
+    """In the panel where PV and battery meet; the other two are of the main panel."""
     supply_side: bool = False
     panel_breaker: str = ""
     main_breaker: str = ""

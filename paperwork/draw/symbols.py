@@ -136,6 +136,22 @@ def battery(drawing: Drawing, centre: Point, what: str) -> Ports:
     return ports
 
 
+def storage_unit(drawing: Drawing, centre: Point, what: str) -> Ports:
+    """Battery and its own inverter in one enclosure, inverter above, cells below; 52 by 64 points."""
+    x, y = centre
+    ports = _take(drawing, centre, 52, 64, what)
+    drawing.rect(x - 26, y - 32, 52, 64, stroke_width=1.6, fill=PAPER)
+    drawing.line((x - 26, y + 8), (x + 26, y + 8), stroke_width=LIGHT)
+    drawing.line((x - 26, y + 8), (x + 26, y - 32), stroke_width=LIGHT)
+    drawing.line((x - 20, y - 22), (x - 8, y - 22), stroke_width=HEAVY)
+    drawing.line((x - 20, y - 18), (x - 8, y - 18), stroke_width=HEAVY, stroke_dasharray="3 1.5")
+    drawing.path(f"M{num(x + 6)} {num(y - 1)}c2.4 -6.4 4.8 -6.4 7.2 0s4.8 6.4 7.2 0", stroke_width=HEAVY)
+    drawing.line((x, y + 8), (x, y + 13), stroke_width=HEAVY)
+    for half, weight, level in ((13, LIGHT, 13), (6.5, 2.0, 17.5), (13, LIGHT, 22), (6.5, 2.0, 26.5)):
+        drawing.line((x - half, y + level), (x + half, y + level), stroke_width=weight)
+    return ports
+
+
 def generator(drawing: Drawing, centre: Point, what: str) -> Ports:
     x, y = centre
     ports = _take(drawing, centre, 28, 28, what)
@@ -171,16 +187,22 @@ def ground(drawing: Drawing, top: Point, what: str) -> Ports:
     return ports
 
 
-def changeover(drawing: Drawing, centre: Point, what: str) -> Ports:
-    """Backup interface: a contact that opens towards the grid (right) and leaves left and bottom joined; 46 by 40."""
+def changeover(drawing: Drawing, centre: Point, what: str, *, below_alone: bool = False) -> Ports:
+    """Backup interface: a contact that opens towards the grid (right) and leaves left and bottom joined; 46 by 40.
+
+    ``below_alone``: nothing comes in from the left.
+    """
     x, y = centre
     ports = _take(drawing, centre, 46, 40, what)
     drawing.rect(x - 23, y - 20, 46, 40, stroke_width=LIGHT, stroke_dasharray="3 2", fill=PAPER)
-    drawing.line((x - 23, y), (x - 4, y), stroke_width=HEAVY)
-    drawing.line((x - 4, y), (x - 4, y + 11), stroke_width=HEAVY)
-    drawing.polyline([(x - 4, y + 11), (x, y + 11), (x, y + 20)], stroke_width=HEAVY)
-    drawing.circle((x - 4, y), 1.5, fill=INK)
-    drawing.line((x - 4, y), (x, y), stroke_width=HEAVY)
+    if below_alone:
+        drawing.line((x, y), (x, y + 20), stroke_width=HEAVY)
+    else:
+        drawing.line((x - 23, y), (x - 4, y), stroke_width=HEAVY)
+        drawing.line((x - 4, y), (x - 4, y + 11), stroke_width=HEAVY)
+        drawing.polyline([(x - 4, y + 11), (x, y + 11), (x, y + 20)], stroke_width=HEAVY)
+        drawing.circle((x - 4, y), 1.5, fill=INK)
+        drawing.line((x - 4, y), (x, y), stroke_width=HEAVY)
     drawing.line((x + 0.8, y - 1), (x + 11, y - 8), stroke_width=HEAVY)
     drawing.circle((x, y), 1.3, fill=PAPER)
     drawing.circle((x + 13, y), 1.3, fill=PAPER)

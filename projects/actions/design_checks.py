@@ -8,7 +8,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from projects.actions.findings import Findings
-from projects.models import Design, InverterModel, Job, RoofPlane, SystemKind
+from projects.models import BatteryModel, Design, InverterModel, Job, RoofPlane, SystemKind
 
 CONNECTIONS = tuple(key for key, _ in Design._meta.get_field("connection").choices or ())
 FITTING_INVERTERS = {
@@ -47,9 +47,12 @@ def check_design(
 def _equipment(findings: Findings, job: Job, wanted: Mapping[str, Any]) -> None:
     inverter, battery = wanted["inverter"], wanted["battery"]
     findings.need("module", wanted["module"], "Choose a module.")
+    own_inverter = battery is not None and battery.coupling == BatteryModel.Coupling.AC
     if findings.need("inverter", inverter, "Choose an inverter.") and job.system_kind:
         kind = SystemKind(job.system_kind)
-        if inverter.kind not in FITTING_INVERTERS[kind]:
+        if own_inverter:  # it forms the grid, and any inverter can follow it
+            pass
+        elif inverter.kind not in FITTING_INVERTERS[kind]:
             article = "an off-grid" if kind == SystemKind.OFF_GRID else f"a {kind.label.lower()}"
             findings.add("inverter", f"{inverter.name} doesn't suit {article} system.")
         elif kind != SystemKind.GRID_TIED and inverter.backup_power_w <= 0:
@@ -60,7 +63,9 @@ def _equipment(findings: Findings, job: Job, wanted: Mapping[str, Any]) -> None:
         findings.need("battery", battery, "This kind of system needs a battery.")
     if battery is not None and not 1 <= (wanted["battery_count"] or 0) <= MOST_UNITS:
         findings.add("battery_count", f"Between 1 and {MOST_UNITS}.")
-    if battery is not None and inverter is not None and inverter.kind == InverterModel.Kind.GRID_TIED:
+    if own_inverter and job.system_kind == SystemKind.GRID_TIED:
+        findings.add("battery", "A battery with an inverter of its own makes this a hybrid: change the kind first.")
+    elif battery is not None and not own_inverter and inverter and inverter.kind == InverterModel.Kind.GRID_TIED:
         findings.add("battery", f"{inverter.name} has no battery connection.")
 
 

@@ -105,7 +105,8 @@ def propose(job: Job, answers: LeadAnswers, findings: Findings) -> Proposal | No
 def _battery(kind: SystemKind) -> BatteryModel | None:
     if kind == SystemKind.GRID_TIED:
         return None
-    return BatteryModel.objects.filter(active=True, listed_ul9540=True).order_by("-usable_kwh", "name").first()
+    offered = BatteryModel.objects.filter(active=True, listed_ul9540=True, coupling=BatteryModel.Coupling.DC)
+    return offered.order_by("-usable_kwh", "name").first()
 
 
 def _planes(job: Job, assumptions: list[str]) -> list[RoofPlane]:

@@ -59,6 +59,12 @@ class InverterModel(Equipment):
 
 
 class BatteryModel(Equipment):
+    class Coupling(models.TextChoices):
+        DC = "dc", "To the inverter’s DC side"
+        AC = "ac", "To the AC side, by an inverter of its own"
+
+    coupling = models.CharField("connects", max_length=2, choices=Coupling.choices, default=Coupling.DC)
+    """An AC-coupled unit forms the grid in an outage; its powers are those of its own inverter, on the AC side."""
     usable_kwh = models.FloatField()
     max_charge_kw = models.FloatField()
     max_discharge_kw = models.FloatField()

@@ -15,6 +15,11 @@ def failing_checks(result: Mapping[str, Any]) -> list[str]:
     return [check["label"] for check in all_checks(result) if not check["passes"]]
 
 
+def _own_inverter(battery: Mapping[str, Any] | None) -> bool:
+    """Whether the battery forms the grid by itself; how far it surges no datasheet value here says."""
+    return battery is not None and battery.get("coupling") == "ac"
+
+
 def headline(result: Mapping[str, Any]) -> dict[str, Any]:
     """The few figures that screens show; a figure that the study doesn't have is None."""
     request, electrical = result["request"], result["electrical"]
@@ -38,7 +43,7 @@ def headline(result: Mapping[str, Any]) -> dict[str, Any]:
         "ride_through_words": ride_through_words(ride) if ride else "",
         "pump_name": pump["name"] if pump else "",
         "pump_start_w": pump["starting_w"] if pump else None,
-        "surge_w": inverter["surge_w"] * request["inverter_count"] or None,
+        "surge_w": None if _own_inverter(battery) else inverter["surge_w"] * request["inverter_count"] or None,
         "surge_ok": ride["surge_ok"] if ride else None,
         "power_limit_ok": ride["power_limit_ok"] if ride else None,
         "backfeed_breaker_a": electrical["backfeed_breaker_a"],

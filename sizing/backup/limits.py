@@ -17,7 +17,9 @@ def power_limits(request: StudyRequest, plant: Plant, loads: LoadsHours) -> tupl
     peak_w, start_w = loads.summary.backup_peak_w, loads.summary.largest_start_w
     battery_ac_w = plant.discharge_limit_w * plant.inverter_efficiency
     continuous_w = min(plant.inverter_limit_w, battery_ac_w) if request.battery else plant.inverter_limit_w
-    surge_w = max(request.inverter.surge_w * request.inverter_count, plant.inverter_limit_w)
+    surge_w = plant.inverter_limit_w
+    if request.battery is None or request.battery.coupling == "dc":  # a PV inverter that follows lends no surge
+        surge_w = max(surge_w, request.inverter.surge_w * request.inverter_count)
     power_ok, surge_ok = peak_w <= continuous_w, start_w <= surge_w
     working = [
         Working(

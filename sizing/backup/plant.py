@@ -45,12 +45,17 @@ class Plant:
 def plant_of(request: StudyRequest) -> Plant:
     """The plant a request describes. An off-grid inverter that states no backup power can carry its AC rating.
 
+    An AC-coupled battery's own inverters form the grid: what they give is the most that the loads may ask, also while
+    the sun helps (the safe side).
+
     The round trip is split evenly: charge and discharge efficiency are each its square root.
     """
     inverter, count, battery = request.inverter, request.inverter_count, request.battery
     limit_w = inverter.backup_power_w * count
     if limit_w <= 0 and request.system_type == "off_grid":
         limit_w = inverter.ac_power_w * count
+    if battery and battery.coupling == "ac":
+        limit_w = battery.max_discharge_kw * 1000 * battery.units
     one_way = battery.round_trip_efficiency**0.5 if battery else 1.0
     units = battery.units if battery else 0
     capacity_wh = battery.usable_kwh * 1000 * units if battery else 0.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import NamedTuple
 
@@ -15,6 +15,7 @@ from sizing.study.request import Battery, Generator, StringGroup, StudyRequest
 from sizing.working import Term
 
 CONTINUOUS = 1.25
+JOINT_FEEDER = "Feeder of the critical-loads panel"
 GENERATOR_FACTOR = 1.15
 
 
@@ -37,12 +38,24 @@ def planned(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: f
     out.append(Planned("inverter_output", "Inverter output", partial(_inverter_output, request, high_2pct_c)))
     if request.battery is not None:
         out.append(Planned("battery", "Battery", partial(_battery, request, request.battery, high_2pct_c)))
-    if request.inverter.backup_power_w > 0 and request.system_type != "off_grid":
+    if sources_on_backup_panel(request):
+        feeder = partial(_joint_feeder, request, high_2pct_c)
+        out.append(Planned("backup_feeder", JOINT_FEEDER, feeder))
+    elif request.inverter.backup_power_w > 0 and request.system_type != "off_grid":
         feeder = partial(_backup_feeder, request, high_2pct_c)
         out.append(Planned("backup_feeder", "Feeder of the essential-loads panel", feeder))
     if request.generator is not None:
         out.append(Planned("generator", "Generator", partial(_generator, request, request.generator, high_2pct_c)))
     return out
+
+
+def sources_on_backup_panel(request: StudyRequest) -> bool:
+    """Whether PV and battery meet in the critical-loads panel: a battery with its own inverter, beside a grid.
+
+    In an outage the battery's inverter forms the grid that the PV inverter follows, so both stand behind the backup
+    interface, and one feeder joins them to the main panel. Common practice, no source.
+    """
+    return request.system_type == "hybrid" and request.battery is not None and request.battery.coupling == "ac"
 
 
 def strings_by_input(groups: Sequence[StringGroup]) -> dict[int, int]:
@@ -126,6 +139,7 @@ class AcRules(NamedTuple):
 
 INVERTER = AcRules("inverter_current", "source_circuit", "source_overcurrent")
 STORAGE = AcRules("storage_current", "storage_size", "storage_overcurrent")
+JOINT = AcRules("source_circuit", "source_circuit", "source_overcurrent")
 STAND_ALONE = AcRules("stand_alone", "feeder_size", "feeder_overcurrent")
 GENERATOR = AcRules("generator", "generator", "generator_overcurrent")
 
@@ -209,6 +223,33 @@ def _backup_feeder(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
         high_2pct_c,
         STAND_ALONE,
         note="backup rating of all inverters",
+    )
+
+
+def _joint_feeder(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
+    """What PV inverters and batteries send to the main panel together; its device limits what the loads draw."""
+    battery = request.battery
+    assert battery is not None
+    stored_w = max(battery.max_charge_kw, battery.max_discharge_kw) * 1000 * battery.units
+    made_w = request.inverter.ac_power_w * request.inverter_count
+    need = _ac(
+        request,
+        "backup_feeder",
+        JOINT_FEEDER,
+        made_w + stored_w,
+        request.runs.ac_m,
+        high_2pct_c,
+        JOINT,
+        voltage_v=request.service.voltage_v,
+    )
+    return replace(
+        need,
+        current_formula="(P_pv + P_batt) / V",
+        current_terms=(
+            Term("P_pv", made_w, "W", "rated output of all inverters"),
+            Term("P_batt", stored_w, "W", "larger of charge and discharge limit of all units"),
+            Term("V", request.service.voltage_v, "V"),
+        ),
     )
 
 

@@ -71,6 +71,40 @@ def busbar_check(service: Service, inverter_a: float, edition: CodeEdition) -> t
     return check, working
 
 
+def backup_busbar(feeder_a: float, sources_a: float, edition: CodeEdition) -> tuple[float, Check, Working]:
+    """(least busbar, check, working) of an critical-loads panel that PV and battery feed, opposite its feeder.
+
+    ``feeder_a``: the feeder's overcurrent device; ``sources_a``: output current of all sources on the panel.
+    """
+    needed = busbar_needed_a(feeder_a, sources_a, opposite_end=True)
+    passes = needed <= LARGEST_DWELLING_BUSBAR_A
+    check = Check(
+        "interconnection.backup_busbar",
+        "Busbar of the critical-loads panel, sources at the end opposite the feeder",
+        passes,
+        f"({feeder_a:.0f} + 1.25 × {sources_a:.1f}) / 1.2 = {needed:.0f} A",
+        f"{LARGEST_DWELLING_BUSBAR_A:.0f} A, the largest sold for dwellings",
+        section("busbar", edition),
+        "" if passes else "Fewer or smaller sources on one panel, or two panels.",
+    )
+    working = Working(
+        "interconnection.backup_busbar",
+        "Least busbar of the critical-loads panel",
+        "(I_feeder + 1.25 × I_src) / 1.2",
+        (
+            Term("I_feeder", feeder_a, "A", "overcurrent device of the feeder"),
+            Term("I_src", sources_a, "A", "PV inverters and batteries"),
+        ),
+        needed,
+        "A",
+        section("busbar", edition),
+        limit=LARGEST_DWELLING_BUSBAR_A,
+        passes=passes,
+        remark="The sources' breakers stand at the end of the busbar opposite the feeder.",
+    )
+    return needed, check, working
+
+
 def supply_side_check(service: Service, overcurrent_a: float, edition: CodeEdition) -> tuple[Check, Working]:
     """The devices of all sources on the supply side against the service's rating."""
     passes = overcurrent_a <= service.rating_a + 1e-9

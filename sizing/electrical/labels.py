@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sizing.electrical.circuits import sources_on_backup_panel
 from sizing.electrical.editions import section
 from sizing.study.request import StudyRequest
 from sizing.study.result import Circuit, Electrical
@@ -34,8 +35,8 @@ def labels(request: StudyRequest, electrical: Electrical) -> tuple[Label, ...]:
         return tuple(out)
     output = circuits.get("inverter_output")
     if output is not None:
-        out += _grid_labels(request, output)
-    if request.inverter.backup_power_w > 0:
+        out += _grid_labels(request, output, circuits)
+    if request.inverter.backup_power_w > 0 or sources_on_backup_panel(request):
         out.append(
             Label(
                 "backup_panel",
@@ -102,15 +103,18 @@ def _battery_label(request: StudyRequest) -> Label:
     )
 
 
-def _grid_labels(request: StudyRequest, output: Circuit) -> list[Label]:
+def _grid_labels(request: StudyRequest, output: Circuit, circuits: dict[str, Circuit]) -> list[Label]:
     edition, service = request.code_edition, request.service
     total_a = output.current_a * request.inverter_count
+    shared = circuits.get("backup_feeder") if sources_on_backup_panel(request) else None
+    if shared is not None:
+        total_a = shared.current_a
     out = [
         Label(
             "ac_disconnect",
-            "AC disconnect of the inverters",
+            "AC disconnect of the inverters" if shared is None else "AC disconnect of inverters and energy storage",
             (
-                "PHOTOVOLTAIC SYSTEM AC DISCONNECT",
+                f"PHOTOVOLTAIC {'' if shared is None else 'AND ENERGY STORAGE '}SYSTEM AC DISCONNECT",
                 f"RATED OUTPUT CURRENT {total_a:.1f} A",
                 f"NOMINAL VOLTAGE {request.inverter.ac_voltage_v:.0f} V AC",
             ),

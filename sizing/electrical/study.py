@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from sizing.electrical.checks import drop_check, input_checks, modules_check, voltage_checks
 from sizing.electrical.circuit import build
-from sizing.electrical.circuits import planned, strings_by_input
+from sizing.electrical.circuits import planned, sources_on_backup_panel, strings_by_input
 from sizing.electrical.editions import section
 from sizing.electrical.interconnection import (
+    backup_busbar,
     breaker_space_check,
     busbar_check,
     opposite_end_allowed_a,
@@ -95,9 +98,9 @@ def study_electrical(
         circuits.append(circuit)
         working += lines
         checks.append(drop_check(circuit, edition))
-    backfeed, allowed_a, more_checks, more_working = connection(request, circuits)
-    checks += more_checks
-    working += more_working
+    joined = connection(request, circuits)
+    checks += joined.checks
+    working += joined.working
     if request.battery is not None:
         checks += storage_checks(request.battery)
     if not request.strings and groups:
@@ -108,18 +111,20 @@ def study_electrical(
         voc_cold_v=voc_cold,
         vmp_hot_v=vmp_hot,
         circuits=tuple(circuits),
-        backfeed_breaker_a=backfeed,
-        busbar_allowed_a=allowed_a,
+        backfeed_breaker_a=joined.breaker_a,
+        busbar_allowed_a=joined.allowed_a,
+        backup_busbar_a=joined.backup_busbar_a,
         rapid_shutdown=rapid_shutdown(edition, on_building=any(plane.mounting == "roof" for plane in request.planes)),
         checks=tuple(checks),
-        ac_disconnect_a=_ac_disconnect_a(circuits),
+        ac_disconnect_a=_ac_disconnect_a(request, circuits),
         length_verdicts=tuple((length.modules, length.reason) for length in verdicts),
     )
     return electrical, tuple(working), tuple(warnings)
 
 
-def _ac_disconnect_a(circuits: list[Circuit]) -> float | None:
-    output = next((circuit for circuit in circuits if circuit.key == "inverter_output"), None)
+def _ac_disconnect_a(request: StudyRequest, circuits: list[Circuit]) -> float | None:
+    key = "backup_feeder" if sources_on_backup_panel(request) else "inverter_output"
+    output = next((circuit for circuit in circuits if circuit.key == key), None)
     return safety_switch_a(output.overcurrent_a) if output and output.overcurrent_a else None
 
 
@@ -176,26 +181,47 @@ def fuse_check(request: StudyRequest, groups: tuple[StringGroup, ...]) -> tuple[
     return check, working
 
 
-def connection(
-    request: StudyRequest, circuits: list[Circuit]
-) -> tuple[float | None, float | None, list[Check], list[Working]]:
-    """(backfeed breaker, current that the busbar still allows, checks, working) of the point of connection."""
-    output = next((circuit for circuit in circuits if circuit.key == "inverter_output"), None)
+class Connection(NamedTuple):
+    """What the point of connection needs and allows."""
+
+    breaker_a: float | None = None
+    """In the main panel; None where there is none."""
+    allowed_a: float | None = None
+    """Source current that the main panel's busbar allows."""
+    backup_busbar_a: float | None = None
+    """Least busbar of a critical-loads panel that PV and battery feed; None where they don't."""
+    checks: tuple[Check, ...] = ()
+    working: tuple[Working, ...] = ()
+
+
+def connection(request: StudyRequest, circuits: list[Circuit]) -> Connection:
+    """The point of connection to the house's service."""
+    by_key = {circuit.key: circuit for circuit in circuits}
+    output = by_key.get("inverter_output")
     if request.system_type == "off_grid" or output is None or output.overcurrent_a is None:
-        return None, None, [], []
+        return Connection()
     service, edition, sources = request.service, request.code_edition, request.inverter_count
-    current, devices = output.current_a * sources, output.overcurrent_a * sources
-    battery, battery_circuit = request.battery, next((c for c in circuits if c.key == "battery"), None)
+    current, devices, breaker = output.current_a * sources, output.overcurrent_a * sources, output.overcurrent_a
+    battery, battery_circuit = request.battery, by_key.get("battery")
     if battery is not None and battery.coupling == "ac" and battery_circuit is not None:
         sources += battery.units
         current += battery_circuit.current_a * battery.units
         devices += (battery_circuit.overcurrent_a or 0.0) * battery.units
+    needed, checks, working = None, [], []
+    if sources_on_backup_panel(request):
+        feeder = by_key.get("backup_feeder")
+        if feeder is None or feeder.overcurrent_a is None:
+            return Connection()  # the feeder's own check says that no conductor carries it
+        sources, devices, breaker = 1, feeder.overcurrent_a, feeder.overcurrent_a
+        needed, check, line = backup_busbar(breaker, current, edition)
+        checks, working = [check], [line]
     if service.connection == "supply_side":
-        check, working = supply_side_check(service, devices, edition)
-        return None, None, [check], [working]
-    check, working = busbar_check(service, current, edition)
+        check, line = supply_side_check(service, devices, edition)
+        return Connection(None, None, needed, (check, *checks), (line, *working))
+    check, line = busbar_check(service, current, edition)
     allowed = opposite_end_allowed_a(service.busbar_a, service.main_breaker_a)
-    return output.overcurrent_a, allowed, [check, breaker_space_check(service, sources)], [working]
+    spaces = breaker_space_check(service, sources)
+    return Connection(breaker, allowed, needed, (check, spaces, *checks), (line, *working))
 
 
 def _string_working(

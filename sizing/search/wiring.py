@@ -76,7 +76,7 @@ def supply_failures(request: StudyRequest, high_2pct_c: float) -> tuple[str, ...
             circuits.append(build(plan.need(), request.code_edition)[0])
         except ValueError:
             failing.append(f"circuit.{plan.key}")
-    checks = list(connection(request, circuits)[2])
+    checks = list(connection(request, circuits).checks)
     if request.battery is not None:
         checks += storage_checks(request.battery)
     return (*failing, *_failing(checks))

@@ -53,6 +53,8 @@ class Electrical:
     rapid_shutdown: str
     checks: tuple[Check, ...]
     ac_disconnect_a: float | None = None
-    """Usual switch rating of one inverter's AC disconnect."""
+    """Usual switch rating of one inverter's AC disconnect; of all sources' where PV and battery share a feeder."""
     length_verdicts: tuple[tuple[int, str], ...] = ()
     """(modules in series, why not); the reason is empty where that length is allowed."""
+    backup_busbar_a: float | None = None
+    """Least busbar of the critical-loads panel where PV and an AC-coupled battery feed it; None elsewhere."""

@@ -13,6 +13,7 @@ from projects.actions.differences import differences
 from projects.actions.problems import NotAllowed, Problems
 from projects.actions.standing import standing_of
 from projects.models import Job
+from projects.studies import study_request_of
 from tests.factories import (
     BatteryFactory,
     GeneratorFactory,
@@ -130,6 +131,22 @@ def test_an_inverter_that_does_not_suit_is_refused(job: Job) -> None:
     with pytest.raises(Problems) as problems:
         save(job, inverter=wrong)
     assert fields(problems) == {"inverter", "battery"}
+
+
+def test_a_battery_with_an_inverter_of_its_own_lets_a_plain_inverter_follow(job: Job) -> None:
+    plain = InverterFactory(name="Plain G5", kind="grid_tied", backup_power_w=0.0)
+    own = BatteryFactory(name="Turnstone 13 A", coupling="ac")
+    drawn = save(job, inverter=plain, battery=own)
+    assert drawn.frozen["battery"]["coupling"] == "ac"
+    assert study_request_of(job, drawn).battery.coupling == "ac"
+
+
+def test_a_grid_tied_job_takes_no_battery_that_forms_a_grid() -> None:
+    plain = job_at("engineering", "grid_tied")
+    with pytest.raises(Problems) as problems:
+        save(plain, "grid_tied", battery=BatteryFactory(name="Turnstone 13 A", coupling="ac"), battery_count=1)
+    assert fields(problems) == {"battery"}
+    assert "hybrid" in problems.value.problems[0].message
 
 
 def test_not_before_the_roof_and_the_service_are_measured() -> None:

@@ -16,6 +16,8 @@ from tests.paperwork import hand_made
 from tests.paperwork.hand_facts import facts_of
 
 KINDS = ("grid_tied", "hybrid", "off_grid")
+COUPLED = ("ac_coupled", "ac_off_grid")
+"""Batteries with inverters of their own; drawn as well."""
 APPLIANCES = (
     q.Appliance("Refrigerator", "steady", 150.0, 10.0, tier="must_run"),
     q.Appliance("Lights and outlets", "steady", 400.0, 6.0, tier="must_run"),
@@ -43,6 +45,8 @@ PROFILE: dict[str, Any] = {
 
 
 def request(kind: str) -> q.StudyRequest:
+    if kind in COUPLED:
+        return _coupled(kind)
     asked = hand_made.request(kind)
     plane = replace(asked.planes[0], width_m=14.0, slope_length_m=6.0)
     # Three circuits of each battery fit the input; nothing else is changed from the worked drawing's list.
@@ -52,6 +56,17 @@ def request(kind: str) -> q.StudyRequest:
         climate=q.Climate(record_low_c=-11.0, high_2pct_c=34.0),
         service=q.Service(free_breaker_spaces=6),
         appliances=APPLIANCES,
+    )
+
+
+def _coupled(kind: str) -> q.StudyRequest:
+    off_grid = kind == "ac_off_grid"
+    asked = request("off_grid" if off_grid else "hybrid")
+    return replace(
+        asked,
+        inverter=hand_made.FOLLOWER,
+        battery=replace(hand_made.COUPLED, units=2 if off_grid else 1),
+        service=asked.service if off_grid else q.Service(busbar_a=225.0, free_breaker_spaces=2),
     )
 
 

@@ -56,6 +56,9 @@ SUN_PATH = r.SunPath(
 MODULE = q.Module("Tern 400", 400, 37.1, 13.7, 31.0, 12.9, -0.35, -0.27, 1.72, 1.13)
 INVERTER = q.Inverter("Heron Hybrid 7600", 7600, 240, 600, 120, 500, 2, 2, 14.0, 18.0, 0.97, 7600, 11400)
 BATTERY = q.Battery("Marsh 13.5", 13.5, 5.0, 5.0, 0.9, units=2)
+FOLLOWER = replace(INVERTER, name="Heron 7600", backup_power_w=0.0, surge_w=0.0)
+"""A PV inverter that needs a grid to follow; a battery with its own inverter gives it one."""
+COUPLED = replace(BATTERY, name="Marsh 13.5 AC", coupling="ac")
 GENERATOR = q.Generator("Otter 9 kW", 9000)
 
 

@@ -10,12 +10,14 @@ from pathlib import Path
 import pytest
 
 from paperwork.content.single_line import one_line_of
+from paperwork.content.single_line_tables import conductor_rows
 from paperwork.draw.one_line import one_line_drawing
 from paperwork.draw.svg import Box, Drawing
-from tests.paperwork.golden_designs import KINDS, result
+from tests.paperwork.golden_designs import COUPLED, KINDS, result
 from tests.paperwork.hand_facts import facts_of
 
 GOLDEN = Path(__file__).parent / "golden"
+DRAWN = (*KINDS, *COUPLED)
 HEADS = ("DEVICES", "CONDUCTORS", "LEFT TO RIGHT", "WORDS", "BREAKERS")
 
 
@@ -70,24 +72,24 @@ def connected(drawing: Drawing) -> set[frozenset[str]]:
     return {frozenset(names) for _, names in runs}
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", DRAWN)
 def test_every_device_is_drawn_once_and_no_other(kind: str) -> None:
     assert Counter(box.what for box in devices(drawn(kind))) == Counter(worked(kind).devices)
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", DRAWN)
 def test_conductors_join_what_the_worked_drawing_joins_and_nothing_else(kind: str) -> None:
     assert connected(drawn(kind)) == worked(kind).conductors
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", DRAWN)
 def test_power_goes_from_left_to_right(kind: str) -> None:
     at = {box.what: box.x0 for box in devices(drawn(kind))}
     order = worked(kind).order
     assert [at[name] for name in order] == sorted(at[name] for name in order)
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", DRAWN)
 def test_each_device_has_its_words_beside_it(kind: str) -> None:
     """The words stand whole on the sheet, and no other device that carries words of its own is nearer to them."""
     drawing, wanted = drawn(kind), worked(kind).words
@@ -122,11 +124,40 @@ def _distance(a: Box, b: Box) -> float:
     return float((dx * dx + dy * dy) ** 0.5)
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", DRAWN)
 def test_breakers_in_the_panel_carry_their_ratings(kind: str) -> None:
     texts = [part.split(">")[1].split("<")[0].replace("\u00a0", " ") for part in drawn(kind).parts if "<text" in part]
     for breaker in worked(kind).breakers:
         assert breaker in texts
+
+
+@pytest.mark.parametrize("kind", DRAWN)
+def test_every_circuit_drawn_has_its_line_in_the_conductor_schedule_and_in_the_working(kind: str) -> None:
+    studied = result(kind)
+    rows = conductor_rows(facts_of(studied)["study"])
+    tags = sorted(box.what for box in drawn(kind).symbols if box.what.startswith("tag"))
+    assert tags == sorted(f"tag {row['letter']}" for row in rows)
+    worked_out = {line.key for line in studied.working}
+    for circuit in studied.electrical.circuits:
+        if not (kind == "grid_tied" and circuit.key == "backup_feeder"):
+            assert f"circuit.{circuit.key}.current" in worked_out
+
+
+def test_two_sources_on_one_panel_are_checked_as_the_worked_drawing_says() -> None:
+    """By hand in golden/ac_coupled.txt: currents, devices, both busbars."""
+    studied = result("ac_coupled")
+    circuits = {circuit.key: circuit for circuit in studied.electrical.circuits}
+    assert [circuits[key].overcurrent_a for key in ("inverter_output", "battery", "backup_feeder")] == [40, 30, 70]
+    assert circuits["backup_feeder"].current_a == pytest.approx(52.5)
+    checks = {check.key: check for check in studied.electrical.checks}
+    busbar = checks["interconnection.busbar"]
+    assert (busbar.passes, busbar.value, busbar.limit) == (True, "200 + 1.25 × 52.5 = 265.6 A", "1.2 × 225 = 270 A")
+    assert checks["interconnection.breaker_spaces"].value == "2 spaces"
+    assert studied.electrical.backup_busbar_a == pytest.approx((70 + 65.625) / 1.2)
+    assert studied.electrical.backfeed_breaker_a == 70 and studied.electrical.ac_disconnect_a == 100
+    runs = {row["label"]: row["run"] for row in conductor_rows(facts_of(studied)["study"])}
+    assert runs["Inverter output"] == "PV inverter to critical-loads panel"
+    assert runs["Battery"] == "Battery to critical-loads panel"
 
 
 def test_the_coldest_string_is_the_one_worked_by_hand() -> None:

@@ -35,7 +35,8 @@ def designs(draw: st.DrawFn) -> q.StudyRequest:
         for i in range(groups)
     )
     base = hand_made.request(kind)
-    battery = replace(hand_made.BATTERY, name=draw(WORDS), units=draw(st.integers(1, 6)))
+    coupling = draw(st.sampled_from(["dc", "ac"]))
+    battery = replace(hand_made.BATTERY, name=draw(WORDS), units=draw(st.integers(1, 6)), coupling=coupling)
     return replace(
         base,
         strings=strings,
@@ -76,7 +77,8 @@ def wanted(facts: dict[str, Any]) -> list[str]:
     names += ["battery", "battery disconnect"] if asked["battery"] else []
     names += ["generator", "generator disconnect"] if asked["generator"] else []
     names += ["AC disconnect"] if "inverter_output" in circuits or asked["system_type"] != "off_grid" else []
-    if asked["system_type"] != "grid_tied" and "backup_feeder" in circuits:
+    coupled = asked["system_type"] == "hybrid" and asked["battery"] and asked["battery"]["coupling"] == "ac"
+    if coupled or (asked["system_type"] != "grid_tied" and "backup_feeder" in circuits):
         names += ["backup interface", "critical-loads panel"]
     if asked["system_type"] != "off_grid":
         names += ["meter", "utility"]

@@ -33,13 +33,14 @@ def proposed(random: Random) -> q.StudyRequest:
     kind = random.choice(KINDS)
     base = hand_made.request(kind)
     power_w = random.choice([3800.0, 5000.0, 7600.0, 9600.0, 11400.0])
+    coupling = random.choice(["dc", "dc", "ac"])
     inverter = replace(
         hand_made.INVERTER,
         name=random.choice(NAMES),
         ac_power_w=power_w,
         mppt_inputs=random.randint(1, 4),
         strings_per_mppt=random.randint(1, 3),
-        backup_power_w=random.choice([0.0, power_w]) if kind == "grid_tied" else power_w,
+        backup_power_w=random.choice([0.0, power_w]) if kind == "grid_tied" or coupling == "ac" else power_w,
     )
     planes = tuple(
         replace(base.planes[0], name=name, width_m=20.0, slope_length_m=8.0, modules=random.randint(4, 24))
@@ -50,7 +51,7 @@ def proposed(random: Random) -> q.StudyRequest:
         name=random.choice(NAMES),
         units=random.randint(1, 5),
         max_discharge_kw=random.choice([3, 5, 7]),
-        coupling=random.choice(["dc", "dc", "ac"]),
+        coupling=coupling,
     )
     return replace(
         base,
@@ -106,7 +107,7 @@ def test_no_allowed_design_overlaps_or_loses_a_device_or_a_circuit() -> None:
                 f"generator: {asked.generator is not None}",
                 f"strings: {min(strings, 4)}",
                 asked.service.connection,
-                f"coupling: {asked.battery.coupling if asked.battery else 'none'}",
+                f"coupling: {asked.battery.coupling if asked.battery else 'none'}, {asked.system_type}",
                 asked.code_edition,
             ]
         )
@@ -118,8 +119,7 @@ def test_no_allowed_design_overlaps_or_loses_a_device_or_a_circuit() -> None:
             *(f"strings: {n}" for n in (1, 2, 3, 4)),
             "busbar_opposite_end",
             "supply_side",
-            "coupling: dc",
-            "coupling: ac",
+            *(f"coupling: {how}, {kind}" for how in ("dc", "ac") for kind in ("hybrid", "off_grid")),
         )
     )
     assert least >= 10, f"too few of some sort: {seen}"

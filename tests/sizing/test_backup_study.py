@@ -51,6 +51,21 @@ def test_a_lamp_in_the_dark_lasts_as_long_as_the_battery_alone():
     assert trace[-1] == pytest.approx(0.1)
 
 
+def test_a_battery_with_its_own_inverter_carries_what_that_inverter_gives():
+    """The lamp of 0.5 kW by a PV inverter that follows; with 2 kW more than one unit gives, nothing is carried."""
+    own = replace(example_request().battery, coupling="ac", units=1, max_discharge_kw=5.0)
+    follower = replace(example_request().inverter, backup_power_w=0.0, surge_w=14_000.0)
+    request = replace(example_request(), appliances=LAMP, battery=own, inverter=follower)
+    ride, *_ = study(request, np.zeros(8760))
+    assert ride.battery_only_hours == pytest.approx(31.21 / 2, abs=0.01)
+    weak, *_ = study(replace(request, battery=replace(own, max_discharge_kw=0.4)), np.zeros(8760))
+    assert weak.best_hours == 0 and not weak.power_limit_ok
+    # The surge is the battery's to give, not that of a PV inverter which only follows.
+    heavy = replace(request, appliances=(Appliance("Pump", "steady", 6_000.0, 1.0, tier="must_run"),))
+    ride, _, working, _ = study(heavy)
+    assert next(line for line in working if line.key == "backup.surge").limit == 5_000.0
+
+
 def test_other_numbers_of_batteries_are_tried_and_more_never_does_worse():
     request = replace(example_request(), appliances=LAMP)
     ride, *_ = study(request, np.zeros(8760))

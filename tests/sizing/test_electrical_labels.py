@@ -42,6 +42,16 @@ def test_without_battery_generator_and_backup_the_list_is_shorter():
     assert found["sources"].text[1] == "UTILITY, PHOTOVOLTAIC SYSTEM"
 
 
+def test_an_ac_coupled_battery_is_in_the_rated_current_of_the_shared_disconnect():
+    follower = replace(example_request().inverter, backup_power_w=0.0)
+    found = labels_of(inverter=follower, battery=replace(example_request().battery, coupling="ac"))
+    # (8000 + 2 x 5000) / 240
+    assert "RATED OUTPUT CURRENT 75.0 A" in found["ac_disconnect"].text
+    assert "PHOTOVOLTAIC AND ENERGY STORAGE SYSTEM AC DISCONNECT" in found["ac_disconnect"].text
+    assert "NOMINAL VOLTAGE 240 V AC" in found["battery_disconnect"].text
+    assert "backup_panel" in found
+
+
 def test_an_array_on_the_ground_has_no_rapid_shutdown_label():
     ground = tuple(replace(plane, mounting="ground") for plane in example_request().planes)
     assert "rapid_shutdown" not in labels_of(planes=ground)

@@ -100,16 +100,43 @@ def test_supply_side_and_off_grid_have_no_busbar_check():
     assert "backup_feeder" not in circuits(off)
 
 
-def test_an_ac_coupled_battery_counts_as_a_source_and_needs_breaker_spaces():
+def test_an_ac_coupled_battery_counts_as_a_source_and_shares_a_feeder_with_the_pv():
     small = inverter(ac_power_w=3_800.0)
     dc = study(inverter=small)
     ac = study(inverter=small, battery=replace(example_request().battery, coupling="ac"))
     assert checks(dc)["interconnection.busbar"].passes
-    # 3.8 kW + 2 x 5 kW at 240 V = 57.5 A
+    # 3.8 kW + 2 x 5 kW at 240 V = 57.5 A, x 1.25 = 71.9 A
     assert not checks(ac)["interconnection.busbar"].passes
-    assert checks(ac)["interconnection.breaker_spaces"].value == "6 spaces"
+    # Both on the critical-loads panel, and one breaker for its feeder in the main panel.
+    assert checks(ac)["interconnection.breaker_spaces"].value == "2 spaces"
     assert circuits(ac)["battery"].overcurrent_a == 30
     assert circuits(ac)["battery"].conductors_in_conduit == 4
+    assert (circuits(ac)["backup_feeder"].overcurrent_a, ac[0].backfeed_breaker_a) == (80, 80)
+    assert ac[0].backup_busbar_a == pytest.approx((80 + 71.875) / 1.2)
+    assert dc[0].backup_busbar_a is None
+
+
+def test_a_pv_inverter_that_follows_the_battery_needs_no_backup_rating_for_the_feeder():
+    follower = inverter(ac_power_w=3_800.0, backup_power_w=0.0)
+    ac = replace(example_request().battery, coupling="ac")
+    assert circuits(study(inverter=follower, battery=ac))["backup_feeder"].overcurrent_a == 80
+    assert "backup_feeder" not in circuits(study(inverter=follower))
+
+
+def test_two_sources_too_large_for_any_dwellings_panel_are_refused():
+    # 11.4 kW x 4 and 5 kW x 8 at 240 V: 357 A; x 1.25 = 446 A
+    battery = replace(example_request().battery, coupling="ac", units=8)
+    answer = study(inverter=inverter(ac_power_w=11_400.0), inverter_count=4, battery=battery)
+    found = checks(answer)
+    assert "circuit.backup_feeder" in found or not found["interconnection.backup_busbar"].passes
+
+
+def test_on_the_supply_side_the_shared_feeders_device_counts_once():
+    service = replace(example_request().service, connection="supply_side")
+    answer = study(service=service, battery=replace(example_request().battery, coupling="ac"))
+    # (8000 + 2 x 5000) / 240 = 75 A, x 1.25 = 93.75 A
+    assert checks(answer)["interconnection.supply_side"].value == "100 A"
+    assert answer[0].ac_disconnect_a == 100 and answer[0].backfeed_breaker_a is None
 
 
 def test_too_few_breaker_spaces():

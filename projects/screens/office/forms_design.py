@@ -185,5 +185,6 @@ def _in_catalogue(row: Any) -> str:
     if isinstance(row, InverterModel):
         return f"{row.name} ({row.get_kind_display().lower()}, {row.ac_power_w / 1000:.1f} kW)"
     if isinstance(row, BatteryModel):
-        return f"{row.name} ({row.usable_kwh:.1f} kWh)"
+        own = ", inverter of its own" if row.coupling == BatteryModel.Coupling.AC else ""
+        return f"{row.name} ({row.usable_kwh:.1f} kWh{own})"
     return f"{row.name} ({row.power_w / 1000:.1f} kW)"

@@ -403,7 +403,7 @@ class InverterForm(RegisterForm):
 class BatteryForm(RegisterForm):
     model = BatteryModel
     groups = (
-        ("Battery", ("name", "price_usd", "warranty_years", "active", "listed_ul9540")),
+        ("Battery", ("name", "coupling", "price_usd", "warranty_years", "active", "listed_ul9540")),
         (
             "One unit",
             ("usable_kwh", "max_charge_kw", "max_discharge_kw", "round_trip_efficiency", "reserve_fraction"),
@@ -415,6 +415,7 @@ class BatteryForm(RegisterForm):
         "warranty_years": "Warranty",
         "listed_ul9540": "Listed to UL 9540",
         "usable_kwh": "Usable energy",
+        "coupling": "Connects",
         "max_charge_kw": "Charges at most at",
         "max_discharge_kw": "Discharges at most at",
         "round_trip_efficiency": "Round-trip efficiency",

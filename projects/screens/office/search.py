@@ -25,6 +25,7 @@ IN_SIGHT = 12
 """Rows of the table that stand open; the others unfold."""
 CHECKS = {
     "interconnection.busbar": "The busbar of the main panel has no room for the inverter",
+    "interconnection.backup_busbar": "No panel for dwellings has a busbar for PV and battery together",
     "interconnection.breaker_spaces": "The main panel has no free breaker spaces for it",
     "interconnection.supply_side": "The supply-side connection does not carry the inverter",
     "string.modules": "The modules can’t be put into strings that the inverter takes",
@@ -40,6 +41,7 @@ CHECKS = {
     "storage.unit": "One battery unit is larger than the code allows",
     "storage.aggregate": "All batteries together are more than the place allows",
     "storage.spacing": "Too little room between the batteries",
+    "storage.openings": "A battery stands too near to a door or window",
 }
 
 
