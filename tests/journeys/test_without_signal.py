@@ -19,6 +19,8 @@ from tests.screens.crew.test_crews_pages import being_installed
 pytestmark = [pytest.mark.journey, pytest.mark.django_db(transaction=True)]
 
 STARTED = "install_started"
+AGAIN_MS = 15_000
+"""Some browsers tell the page at once that they are online again; with others it asks every few seconds."""
 
 
 @pytest.fixture
@@ -78,7 +80,7 @@ def test_what_is_recorded_without_a_signal_is_kept_and_sent_later(tablet, job) -
     assert not JobMark.objects.filter(job=job, key=STARTED).exists()
 
     tablet.set_offline(False)
-    expect(tray(page)).to_contain_text("2 entries that were kept here have been sent.")
+    expect(tray(page)).to_contain_text("2 entries that were kept here have been sent.", timeout=AGAIN_MS)
     assert JobMark.objects.get(job=job, key=STARTED).recorded_by == crew_person()
     assert Evidence.objects.filter(job=job, kind="array").count() == 1
     page.goto(f"/crew/{job.number}/")
@@ -111,7 +113,7 @@ def test_what_the_office_refuses_later_says_why_and_stays_until_it_is_thrown_awa
     expect(tray(page)).to_contain_text("not yet sent")
     marks.record_mark(job=job, key=STARTED, on=timezone.localdate(), actor=office_person())  # the office was quicker
     tablet.set_offline(False)
-    expect(tray(page)).to_contain_text("Refused: ")
+    expect(tray(page)).to_contain_text("Refused: ", timeout=AGAIN_MS)
     page.reload()
     expect(tray(page)).to_contain_text("Refused: ")
     page.once("dialog", lambda dialog: dialog.accept())
@@ -169,3 +171,20 @@ def test_a_glove_that_taps_twice_keeps_one_entry(tablet, job) -> None:
     expect(tray(page)).to_contain_text("1 entry on this tablet, not yet sent")
     page.wait_for_timeout(500)
     expect(tray(page)).to_contain_text("1 entry on this tablet, not yet sent")
+
+
+def test_a_network_without_a_way_out_counts_as_no_signal(tablet, job) -> None:
+    """The browser calls itself online all the while: only asking the office tells."""
+    page = stocked(tablet, job)
+    page.goto(f"/crew/{job.number}/")
+    out = re.compile(".*")
+    tablet.route(out, lambda route: route.abort() if route.request.method in ("POST", "HEAD") else route.continue_())
+    records_the_start(page)
+    expect(tray(page)).to_contain_text("No signal")
+    expect(tray(page)).to_contain_text("1 entry on this tablet, not yet sent")
+    assert page.evaluate("navigator.onLine")
+    page.goto("/crew/")
+    expect(tray(page)).to_contain_text("No signal")
+    tablet.unroute(out)
+    expect(tray(page)).to_contain_text("What was kept here has been sent.", timeout=AGAIN_MS)
+    assert JobMark.objects.filter(job=job, key=STARTED).count() == 1

@@ -6,7 +6,7 @@
   const person = meta("person");
   if (!person || !window.indexedDB || !window.isSecureContext) return; // the forms work without us
   const KEPT = "kept", REFUSED = "refused";
-  const SHOWN_PAGE_IS_OLD_MS = 60000, TEXT_WAIT_MS = 12000, PHOTO_WAIT_MS = 90000, AGAIN_MS = 20000, STOCK_AGAIN_MS = 600000;
+  const SHOWN_PAGE_IS_OLD_MS = 60000, TEXT_WAIT_MS = 12000, PHOTO_WAIT_MS = 90000, ASK_WAIT_MS = 6000, TICK_MS = 3000, QUIET_TICKS = 7, STOCK_AGAIN_MS = 600000;
 
   // The shelf: one row an entry, photographs included.
   const shelf = new Promise((resolve, reject) => {
@@ -60,6 +60,26 @@
     return [...new Set(said.filter(Boolean))].join(" ") || "The job book did not take it.";
   }
 
+  // Whether the office can be reached is asked, not believed: a tablet with a network and no way out calls itself online.
+  let reached = true, asking = null;
+  const askOffice = () => (asking ||= asked().finally(() => { asking = null; }));
+  async function asked() {
+    const patience = new AbortController();
+    const timer = setTimeout(() => patience.abort(), ASK_WAIT_MS);
+    const before = reached;
+    try {
+      reached = (await fetch("/worker.js", { method: "HEAD", cache: "no-store", signal: patience.signal })).status < 500;
+    } catch {
+      reached = false;
+    } finally {
+      clearTimeout(timer);
+    }
+    if (reached && lastWord === "no signal") lastWord = "";
+    if (reached && (await waiting())) await sendAll(inTurn);
+    else if (reached !== before) await show();
+  }
+  const waiting = async () => (await entries()).some((entry) => entry.person === person && entry.state !== REFUSED);
+
   // One tab sends at a time; the others would only send the same again.
   const LOCK = "rafterbook-send";
   const alone = (work) => (navigator.locks ? navigator.locks.request(LOCK, { ifAvailable: true }, (lock) => lock && work()) : work());
@@ -74,6 +94,7 @@
         tried += 1;
         const { state, why } = await send(entry);
         lastWord = state;
+        reached = state !== "no signal";
         if (state === "sent") { await drop(entry.key); sent += 1; }
         else if (state === REFUSED) await keep({ ...entry, state: REFUSED, why });
         else break;
@@ -102,7 +123,7 @@
     const all = await entries();
     const mine = all.filter((entry) => entry.person === person), others = all.length - mine.length;
     const made = Date.parse(meta("made")), old = made && Date.now() - made > SHOWN_PAGE_IS_OLD_MS;
-    const silent = !navigator.onLine || (lastWord === "no signal" && mine.length > 0);
+    const silent = !navigator.onLine || !reached || (lastWord === "no signal" && mine.length > 0);
     tray.replaceChildren();
     if (silent || (old && lastWord !== "sent")) {
       if (silent) line("h2", "No signal", tray);
@@ -173,6 +194,7 @@
     }
     const { state } = await inTurn(() => send(entry));
     lastWord = state;
+    reached = state !== "no signal";
     if (state === "sent") {
       await drop(entry.key);
       location.assign(form.dataset.then || location.pathname);
@@ -204,6 +226,7 @@
     document.querySelector(".page")?.prepend(tray);
     await show();
     if ((await entries()).length) await sendAll();
+    else askOffice();
     if (navigator.serviceWorker) {
       await navigator.serviceWorker.register("/worker.js", { scope: "/" }).catch(() => {});
       await navigator.serviceWorker.ready;
@@ -213,7 +236,11 @@
     }
   });
   // In turn: a try that began without a signal may still be failing when the signal comes back.
-  window.addEventListener("online", () => { lastWord = ""; sendAll(inTurn); });
+  window.addEventListener("online", () => { lastWord = ""; reached = true; sendAll(inTurn); });
   window.addEventListener("offline", () => show());
-  setInterval(async () => { if ((await entries()).some((e) => e.person === person && e.state !== REFUSED)) sendAll(); }, AGAIN_MS);
+  let ticks = 0;
+  setInterval(async () => {
+    ticks += 1;
+    if (!reached || ticks % QUIET_TICKS === 0 || (lastWord !== "sign in" && (await waiting()))) askOffice();
+  }, TICK_MS);
 })();
