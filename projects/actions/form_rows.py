@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from django.core.exceptions import ValidationError
+from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.db.models import Model
 
 from projects.actions.findings import Findings
+from projects.number_words import bounds_of, reworded, unit_of
 
 
 def saved_fields(findings: Findings, row: Model, fields: Mapping[str, Any], *, exclude: Iterable[str] = ()) -> bool:
@@ -30,6 +31,12 @@ def saved_fields(findings: Findings, row: Model, fields: Mapping[str, Any], *, e
     try:
         row.full_clean(exclude={*exclude, *lists}, validate_constraints=False)
     except ValidationError as error:
-        for field, messages in error.message_dict.items():
-            findings.extend("" if field == "__all__" else field, messages)
+        for name, reasons in error.error_dict.items():
+            findings.extend("" if name == NON_FIELD_ERRORS else name, _in_words(row, name, reasons))
     return changed
+
+
+def _in_words(row: Model, name: str, reasons: list[ValidationError]) -> list[str]:
+    least, most = (None, None) if name == NON_FIELD_ERRORS else bounds_of(row._meta.get_field(name).validators)
+    plain = reworded(ValidationError(reasons), unit=unit_of(name), least=least, most=most)
+    return ValidationError(plain).messages

@@ -9,6 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from projects.screens import measures
+from projects.screens.plain_form import PlainForm
 
 FARTHEST_POINT_DEG = 45.0
 """Letters that disagree with the degrees by more are a slip of one of the two: 192 and S agree, 192 and N don't."""
@@ -133,7 +134,7 @@ class BearingField(MeasureField):
         return measures.show_bearing(value)
 
 
-class MeasuredForm(forms.Form):
+class MeasuredForm(PlainForm):
     """A form with lengths: tells each of them the unit, and lets untouched values keep what was stored."""
 
     def __init__(self, *args: Any, unit: str = measures.FEET, **kwargs: Any) -> None:

@@ -6,9 +6,10 @@ from django import forms
 from django.utils import timezone
 
 from projects.models import Evidence
+from projects.screens.plain_form import PlainForm
 
 
-class MarkForm(forms.Form):
+class MarkForm(PlainForm):
     """Records one plain fact."""
 
     key = forms.CharField(widget=forms.HiddenInput)
@@ -16,7 +17,7 @@ class MarkForm(forms.Form):
     note = forms.CharField(label="Note (optional)", required=False, max_length=2000, widget=forms.TextInput)
 
 
-class PhotoForm(forms.Form):
+class PhotoForm(PlainForm):
     kind = forms.ChoiceField(label="What it shows", choices=Evidence.Kind.choices)
     photo = forms.FileField(
         label="Photograph", widget=forms.ClearableFileInput(attrs={"accept": "image/*", "capture": "environment"})
@@ -25,7 +26,7 @@ class PhotoForm(forms.Form):
     client_key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
 
 
-class FixForm(forms.Form):
+class FixForm(PlainForm):
     """A correction of the inspector is put right."""
 
     correction = forms.IntegerField(widget=forms.HiddenInput)

@@ -15,6 +15,7 @@ from django.utils import timezone
 
 from projects.actions.roles import OFFICE
 from projects.models import Job, Person
+from projects.screens.plain_form import PlainForm
 from projects.screens.widgets import DateInput
 
 NO_NAMES = "No names of people, please: the journal keeps this for good."
@@ -59,7 +60,7 @@ def reason_field(label: str, *, help_text: str = NO_NAMES, rows: int = 2) -> for
     return words(label, required=True, rows=rows, help_text=help_text)
 
 
-class FactForm(forms.Form):
+class FactForm(PlainForm):
     fact: ClassVar[str]
     """Its address: jobs/147/record/<fact>/."""
     roles: ClassVar[Collection[str]] = OFFICE

@@ -13,12 +13,13 @@ from projects.actions import pausing, snoozing
 from projects.actions.bulk_changes import Assign, Change, Lose, PutOff, Rest, SetAuthorities
 from projects.models import Jurisdiction, Pause, Person, Role, Utility
 from projects.screens.office.forms_base import DayField, reason_field
+from projects.screens.plain_form import PlainForm
 
 USUAL_DAYS = 14
 NOBODY = "nobody"
 
 
-class BulkForm(forms.Form):
+class BulkForm(PlainForm):
     key: ClassVar[str]
     title: ClassVar[str]
     lead: ClassVar[str]

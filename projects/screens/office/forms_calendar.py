@@ -8,13 +8,14 @@ from django import forms
 
 from projects.models import Appointment, Crew, Person, Role
 from projects.screens.office.forms_base import DayField, words
+from projects.screens.plain_form import PlainForm
 from projects.screens.widgets import ChoiceBoxes
 
 WEEKDAYS = [("1", "Mon"), ("2", "Tue"), ("3", "Wed"), ("4", "Thu"), ("5", "Fri"), ("6", "Sat"), ("7", "Sun")]
 NO_NAMES = "Kept in the journal for good: no names of people."
 
 
-class AppointmentForm(forms.Form):
+class AppointmentForm(PlainForm):
     on = DayField("Day", ahead=True)
     crew = forms.ModelChoiceField(Crew.objects.none(), required=False, empty_label="Nobody yet")
     starts_at = forms.TimeField(
@@ -42,11 +43,11 @@ class AppointmentForm(forms.Form):
             del self.fields["reason"]
 
 
-class CancelForm(forms.Form):
+class CancelForm(PlainForm):
     reason = words("Why it is called off", required=True, rows=2, most=500, help_text=NO_NAMES)
 
 
-class CrewForm(forms.Form):
+class CrewForm(PlainForm):
     name = forms.CharField(max_length=40, error_messages={"required": "Give the crew a name."})
     jobs_per_day = forms.IntegerField(
         label="Visits and inspections in a day",
@@ -81,6 +82,6 @@ class CrewForm(forms.Form):
         return "".join(sorted(self.cleaned_data["working_days"]))
 
 
-class DayOffForm(forms.Form):
+class DayOffForm(PlainForm):
     on = DayField("Day off", ahead=True)
     reason = forms.CharField(label="Why", max_length=80, required=False)

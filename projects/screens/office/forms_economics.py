@@ -12,6 +12,7 @@ from projects.screens.fields import NumberField
 from projects.screens.office.forms_base import DayField
 from projects.screens.office.forms_loads import MONTHS
 from projects.screens.office.forms_settings import RegisterForm
+from projects.screens.plain_form import PlainForm
 
 LEAST_BLOCKS, LEAST_PERIODS = 3, 4
 DAYS = (("all", "every day"), ("weekdays", "weekdays"), ("weekends", "weekends"))
@@ -57,7 +58,7 @@ class MoneyRulesForm(RegisterForm):
     }
 
 
-class IncentiveForm(forms.Form):
+class IncentiveForm(PlainForm):
     name = forms.CharField(label="What", max_length=80, help_text="Rebate, grant, tax credit, as it is called")
     usd = forms.DecimalField(
         label="Amount",
@@ -79,7 +80,7 @@ class IncentiveForm(forms.Form):
     expires_on = DayField("Ends on", ahead=True, required=False)
 
 
-class PricesForm(forms.Form):
+class PricesForm(PlainForm):
     """Rows of blocks and rows of periods; a row left empty is none."""
 
     def __init__(self, *args: Any, utility: Utility, **kwargs: Any) -> None:

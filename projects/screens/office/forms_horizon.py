@@ -11,9 +11,10 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from projects.screens.fields import BearingField
+from projects.screens.plain_form import PlainForm
 
 
-class HorizonForm(forms.Form):
+class HorizonForm(PlainForm):
     points = forms.CharField(
         label="Bearing and height, one direction a line",
         required=False,

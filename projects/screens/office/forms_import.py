@@ -9,12 +9,13 @@ from django import forms
 from projects.actions.lead_columns import COLUMNS
 from projects.models import LeadImport
 from projects.screens.office.forms_lead import SOURCES
+from projects.screens.plain_form import PlainForm
 
 LEFT_OUT = ("", "Left out")
 SHOWN_ROWS = 3
 
 
-class UploadForm(forms.Form):
+class UploadForm(PlainForm):
     upload = forms.FileField(
         label="File (.csv or .xlsx)",
         max_length=200,
@@ -23,7 +24,7 @@ class UploadForm(forms.Form):
     )
 
 
-class ColumnsForm(forms.Form):
+class ColumnsForm(PlainForm):
     source = forms.ChoiceField(
         label="Heard of us through",
         choices=SOURCES,

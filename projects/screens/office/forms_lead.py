@@ -10,6 +10,7 @@ from projects.models import DoItYourself, Goal, Job, LeadAnswers
 from projects.screens.fields import NumberField
 from projects.screens.office.place import find_place
 from projects.screens.office.usual import must_run_choices, split_must_run
+from projects.screens.plain_form import PlainForm
 from projects.screens.widgets import ChoiceBoxes, ChoiceDots
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -33,7 +34,7 @@ OWN_WORK = (
 )
 
 
-class HouseholdForm(forms.Form):
+class HouseholdForm(PlainForm):
     """The questions every form about a household asks; ``cleaned_facts`` is what the intake actions take."""
 
     name = forms.CharField(label="Name", max_length=120, error_messages={"required": "Who is it? A name is needed."})

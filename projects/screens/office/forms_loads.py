@@ -8,6 +8,7 @@ from django import forms
 
 from projects.models import LoadLine
 from projects.screens.fields import NumberField
+from projects.screens.plain_form import PlainForm
 from projects.screens.widgets import ChoiceBoxes
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -30,7 +31,7 @@ FIELDS = (
 )
 
 
-class LoadForm(forms.Form):
+class LoadForm(PlainForm):
     name = forms.CharField(label="What", max_length=60)
     kind = forms.ChoiceField(label="Kind of load", choices=KINDS, initial="steady")
     tier = forms.ChoiceField(label="In an outage", choices=LoadLine.Tier.choices, initial=LoadLine.Tier.MUST_RUN)

@@ -14,6 +14,7 @@ from projects.actions.schedule import terms_of
 from projects.models import ChangeOrder, Job, JobCost, MilestoneFact, Payment, PaymentTerms
 from projects.screens.money_field import PercentField, UsdField
 from projects.screens.office.forms_base import DayField, FactForm, own, words
+from projects.screens.plain_form import PlainForm
 
 
 class ChangeForm(FactForm):
@@ -99,7 +100,7 @@ class DropChangeForm(OfChange):
         change_orders.drop_change(change=self.subject, actor=self.person, **self.cleaned_data)
 
 
-class ScheduleRows(forms.Form):
+class ScheduleRows(PlainForm):
     """Rows of title, fact and percent; an empty row counts as none."""
 
     def add_rows(self, rows: Any) -> None:

@@ -8,9 +8,10 @@ from django import forms
 
 from projects.models import Goal, Job, LeadAnswers
 from projects.screens.fields import NumberField
+from projects.screens.plain_form import PlainForm
 
 
-class WishForm(forms.Form):
+class WishForm(PlainForm):
     ride_through_pct = NumberField(label="Outages carried, at least", min_value=0, max_value=100, required=False)
     bill_offset_pct = NumberField(label="Bills saved, at least", min_value=0, max_value=100, required=False)
     most_usd = forms.DecimalField(

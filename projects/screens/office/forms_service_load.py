@@ -9,6 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from projects.screens.fields import NumberField
+from projects.screens.plain_form import PlainForm
 
 MOST_LINES = 40
 MOST_VA = 100_000.0
@@ -18,7 +19,7 @@ def _va(label: str, help_text: str = "") -> NumberField:
     return NumberField(label=label, required=False, min_value=0, max_value=MOST_VA, help_text=help_text)
 
 
-class ServiceLoadForm(forms.Form):
+class ServiceLoadForm(PlainForm):
     floor_area_ft2 = NumberField(
         label="Floor area", min_value=100, max_value=20_000, help_text="Outside dimensions, without porch and garage"
     )

@@ -25,6 +25,7 @@ from projects.models import (
     Utility,
 )
 from projects.screens.fields import NumberField
+from projects.screens.plain_form import PlainForm
 from projects.screens.widgets import DateInput
 
 
@@ -46,7 +47,7 @@ def _field(db_field: models.Field, **kwargs: Any) -> forms.Field | None:
     return field
 
 
-class RegisterForm(forms.Form):
+class RegisterForm(PlainForm):
     """Subclasses name a model, its fields in groups (title, names) and plain labels."""
 
     model: type[models.Model]
@@ -452,7 +453,7 @@ class FirmForm(RegisterForm):
     labels = {"licence_line": "Licence line, as the state wants it on paper"}
 
 
-class ClosureForm(forms.Form):
+class ClosureForm(PlainForm):
     on = forms.DateField(label="Closed on", widget=DateInput())
     reason = forms.CharField(label="Why", required=False, max_length=80)
 

@@ -15,8 +15,9 @@ from projects.screens.widgets import ChoiceDots
 
 NUMBER_ATTRS = {"inputmode": "numeric"}
 
+from projects.screens.plain_form import PlainForm
 
-class ServiceForm(forms.Form):
+class ServiceForm(PlainForm):
     rating_a = forms.IntegerField(
         label="Service rating", min_value=30, max_value=1200, widget=forms.TextInput(attrs=NUMBER_ATTRS)
     )
@@ -205,7 +206,7 @@ class ObstructionForm(MeasuredForm):
         return cleaned
 
 
-class PhotoForm(forms.Form):
+class PhotoForm(PlainForm):
     kind = forms.ChoiceField(label="Shows", choices=Evidence.Kind.choices)
     upload = forms.FileField(
         label="Photo",
@@ -216,5 +217,5 @@ class PhotoForm(forms.Form):
     key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
 
 
-class UnitForm(forms.Form):
+class UnitForm(PlainForm):
     unit = forms.ChoiceField(choices=(("ft", "feet and inches"), ("m", "metres")))

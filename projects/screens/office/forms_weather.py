@@ -9,12 +9,13 @@ from django import forms
 from projects.models import SiteWeather, WeatherFile
 from projects.screens.fields import NumberField
 from projects.screens.office.forms_loads import MONTHS
+from projects.screens.plain_form import PlainForm
 from projects.screens.widgets import ChoiceDots
 
 MEANS = (("ghi", "Sun on level ground", 0, 12), ("temp", "Mean air temperature", -60, 50))
 
 
-class WeatherFileForm(forms.Form):
+class WeatherFileForm(PlainForm):
     upload = forms.FileField(
         label="Typical-year file",
         help_text="TMY2 (.tm2), TMY3 (.csv) or EPW (.epw). Hours, units, gaps and the sun at mid-hour are checked.",
@@ -29,7 +30,7 @@ class WeatherFileForm(forms.Form):
     )
 
 
-class RetireForm(forms.Form):
+class RetireForm(PlainForm):
     reason = forms.CharField(
         label="Why it is no longer used",
         max_length=200,
@@ -37,7 +38,7 @@ class RetireForm(forms.Form):
     )
 
 
-class SiteWeatherForm(forms.Form):
+class SiteWeatherForm(PlainForm):
     choice = forms.ChoiceField(
         label="The study takes", choices=SiteWeather.Choice.choices, widget=ChoiceDots, initial="nearest"
     )

@@ -15,6 +15,7 @@ from projects.actions.problems import Problems
 from projects.models import Job, SystemKind
 from projects.screens.access import job_or_404, office_only
 from projects.screens.office.usual import must_run_words
+from projects.screens.plain_form import PlainForm
 from projects.screens.problems import add_problems
 from projects.screens.widgets import ChoiceDots
 
@@ -29,7 +30,7 @@ MATTERS = (
 ORDER = (SystemKind.GRID_TIED, SystemKind.HYBRID, SystemKind.OFF_GRID)
 
 
-class KindForm(forms.Form):
+class KindForm(PlainForm):
     kind = forms.ChoiceField(
         label="The office decides",
         choices=[(kind.value, kind.label) for kind in ORDER],

@@ -16,11 +16,12 @@ from django_tables2 import RequestConfig
 from projects.models import Warranty
 from projects.queries.warranties import ENDING_SOON_DAYS, ending_soon, warranty_list
 from projects.screens.access import office_only
+from projects.screens.plain_form import PlainForm
 
 SHOW = {"running": "Running", "soon": "Ending within half a year", "ended": "Ended", "all": "All"}
 
 
-class WarrantyFilters(forms.Form):
+class WarrantyFilters(PlainForm):
     q = forms.CharField(label="Find", required=False, max_length=120)
     show = forms.ChoiceField(label="Show", required=False, choices=list(SHOW.items()))
 
