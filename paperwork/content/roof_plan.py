@@ -67,11 +67,17 @@ def _plane_row(plan: PlanePlan) -> dict[str, str]:
     return {
         "name": plan.name,
         "modules": count(len(plan.spots), "module"),
-        "size": f"{_feet(plane['width_m'])} × {_feet(plane['slope_length_m'])}",
+        "size": f"{_feet(plane['width_m'])} × {_feet(plane['slope_length_m'])}{_cut(plane)}",
         "pitch": f"{short(plane['tilt_deg'])}°",
         "facing": f"{short(plane['azimuth_deg'], 0)}°",
         "clear": listed(zones) or "none drawn",
     }
+
+
+def _cut(plane: Mapping[str, Any]) -> str:
+    """What makes it smaller than its lengths say."""
+    kinds = [kind for kind in ("hip", "valley") if any(edge["kind"] == kind for edge in plane.get("outline", ()))]
+    return f", cut by {' and '.join(kinds)}" if kinds else ", outline as drawn" if plane.get("outline") else ""
 
 
 def _feet(metres: float) -> str:

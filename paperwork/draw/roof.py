@@ -74,6 +74,24 @@ def near(obstruction: Mapping[str, Any], points: Sequence[Point]) -> bool:
     return west - reach <= x <= east + reach and south - reach <= y <= north + reach
 
 
+def footprint(obstruction: Mapping[str, Any]) -> list[Point]:
+    """Corners of a building or chimney on the ground, of a tree those of the square around its crown.
+
+    Width lies across the line of sight from the house's middle, depth along it, as the study's shade has it.
+    """
+    x, y = middle_of(obstruction)
+    half = obstruction["width_m"] / 2
+    if obstruction["kind"] == "tree":
+        return [(x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)]
+    deep = (obstruction.get("depth_m") or obstruction["width_m"]) / 2
+    bearing = math.radians(obstruction["bearing_deg"])
+    away, across = (math.sin(bearing), math.cos(bearing)), (math.cos(bearing), -math.sin(bearing))
+    return [
+        (x + a * half * across[0] + d * deep * away[0], y + a * half * across[1] + d * deep * away[1])
+        for a, d in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    ]
+
+
 def middle_of(obstruction: Mapping[str, Any]) -> Point:
     bearing = math.radians(obstruction["bearing_deg"])
     return obstruction["distance_m"] * math.sin(bearing), obstruction["distance_m"] * math.cos(bearing)
@@ -93,9 +111,7 @@ def roof_drawing(
     points = [point for plan in plans for point in corners(plan.plane, whole(plan.plane))]
     drawn = [item for item in obstructions if near(item, points)]
     for item in drawn:
-        x, y = middle_of(item)
-        r = item["width_m"] / 2
-        points += [(x - r, y - r), (x + r, y + r)]
+        points += footprint(item)
     west, east = min(p[0] for p in points), max(p[0] for p in points)
     south, north = min(p[1] for p in points), max(p[1] for p in points)
     room_x, room_y = width - 2 * MARGIN, height - 2 * MARGIN - 20
@@ -127,11 +143,6 @@ def roof_drawing(
 def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
     plane = plan.plane
     outline = [at(point) for point in corners(plane, whole(plane))]
-    d.polyline(outline, close=True, stroke_width=1.3)
-    first = plane.get("outline") or [{"kind": "eave"}]
-    for start, end, edge in zip(outline, [*outline[1:], outline[0]], first, strict=False):
-        if edge["kind"] == "eave":
-            d.line(start, end, stroke_width=2.6)
     for _, zone in plan.clear:
         d.polyline(
             [at(p) for p in corners(plane, zone)],
@@ -143,6 +154,7 @@ def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
         )
     for spot in plan.spots:
         d.polyline([at(p) for p in corners(plane, spot)], close=True, fill=svg.PAPER, stroke_width=0.7)
+    _edges(d, plane, outline)
     box = [at(point) for point in corners(plane, Spot(0.0, 0.0, plane["width_m"], plane["slope_length_m"]))]
     # Downhill arrow in the middle of the eave, outside the plane.
     facing = math.radians(plane["azimuth_deg"])
@@ -158,23 +170,57 @@ def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
         ],
         stroke_width=1.1,
     )
+    if plane.get("outline"):
+        # Beyond a hip or a valley lies the next plane: the name stands below the eave, past the arrow.
+        reach = 20 if abs(dx) < 0.5 else 17
+        x, y = x + dx * reach, y + dy * reach
+        anchor = "start" if dx > 0.5 else "end" if dx < -0.5 else "middle"
+        d.text(x, y + (3 if anchor != "middle" else 7 if dy > 0 else 0), plan.name, size=9, weight=600, anchor=anchor)
+        return
     # The name stands beyond the ridge, clear of modules and arrow.
     rx, ry = (box[2][0] + box[3][0]) / 2 - dx * 7, (box[2][1] + box[3][1]) / 2 - dy * 7
     anchor = "end" if dx > 0.5 else "start" if dx < -0.5 else "middle"
     d.text(rx, ry + (3 if anchor != "middle" else 7 if dy < 0 else 0), plan.name, size=9, weight=600, anchor=anchor)
 
 
+EDGE_LINES: dict[str, dict[str, Any]] = {
+    "eave": {"stroke_width": 2.6},
+    "hip": {"stroke_width": 1.3, "stroke_dasharray": "9 2 2 2"},
+    "valley": {"stroke_width": 1.3, "stroke_dasharray": "5 3"},
+}
+"""Named on the drawing too: hips and valleys by their word beside the line."""
+
+
+def _edges(d: svg.Drawing, plane: Mapping[str, Any], outline: Sequence[Point]) -> None:
+    """Over the zones that stay free, which reach to the edges."""
+    top = "ridge" if plane.get("ridge_at_top", True) else "wall"
+    kinds = [edge["kind"] for edge in plane.get("outline", ())] or ["eave", "rake", top, "rake"]
+    mx, my = (sum(p[axis] for p in outline) / len(outline) for axis in (0, 1))
+    for start, end, kind in zip(outline, [*outline[1:], outline[0]], kinds, strict=True):
+        d.line(start, end, **EDGE_LINES.get(kind, {"stroke_width": 1.3}))
+        if kind in ("hip", "valley"):
+            x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+            # Square to the edge, away from the middle of the plane.
+            nx, ny = end[1] - start[1], start[0] - end[0]
+            long = math.hypot(nx, ny) or 1.0
+            side = 1 if (x - mx) * nx + (y - my) * ny >= 0 else -1
+            d.text(x + side * nx / long * 9, y + side * ny / long * 9 + 2.5, kind, size=7, anchor="middle", halo=True)
+
+
 def _obstruction(d: svg.Drawing, item: Mapping[str, Any], at: Any, k: float) -> None:
     x, y = at(middle_of(item))
     r = max(item["width_m"] / 2 * k, 2.5)
+    low = y + r
     if item["kind"] == "tree":
         d.circle((x, y), r, stroke_dasharray="4 2")
         d.circle((x, y), 1.6, fill=svg.INK)
     else:
-        d.rect(x - r, y - r, 2 * r, 2 * r, fill=svg.PAPER)
-        d.line((x - r, y - r), (x + r, y + r), stroke_width=0.6)
-        d.line((x - r, y + r), (x + r, y - r), stroke_width=0.6)
-    d.text(x, y + r + 8, item["kind"], size=7, anchor="middle", halo=True)
+        ring = [at(corner) for corner in footprint(item)]
+        d.polyline(ring, close=True, fill=svg.PAPER)
+        d.line(ring[0], ring[2], stroke_width=0.6)
+        d.line(ring[1], ring[3], stroke_width=0.6)
+        low = max(y for _, y in ring)
+    d.text(x, low + 8, item["kind"], size=7, anchor="middle", halo=True)
 
 
 def _north(d: svg.Drawing, x: float, y: float) -> None:

@@ -7,8 +7,10 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
+from projects import studies
 from projects.actions.findings import Findings
 from projects.models import BatteryModel, Design, InverterModel, Job, RoofPlane, SystemKind
+from projects.models.roof_shape import Shape
 
 CONNECTIONS = tuple(key for key, _ in Design._meta.get_field("connection").choices or ())
 FITTING_INVERTERS = {
@@ -46,8 +48,8 @@ def check_design(
 
 def _equipment(findings: Findings, job: Job, wanted: Mapping[str, Any]) -> None:
     inverter, battery = wanted["inverter"], wanted["battery"]
-    findings.need("module", wanted["module"], "Choose a module.")
     own_inverter = battery is not None and battery.coupling == BatteryModel.Coupling.AC
+    findings.need("module", wanted["module"], "Choose a module.")
     if findings.need("inverter", inverter, "Choose an inverter.") and job.system_kind:
         kind = SystemKind(job.system_kind)
         if own_inverter:  # it forms the grid, and any inverter can follow it
@@ -94,6 +96,8 @@ def _plane_modules(findings: Findings, planes: Sequence[RoofPlane], wanted: Mapp
 
 def most_modules(plane: RoofPlane, length_m: float, width_m: float) -> int:
     """The larger of all-upright and all-lying rows on the bare plane, before setbacks and pathways are kept."""
+    if plane.shape != Shape.RECTANGLE:
+        return studies.bare_room(plane, length_m, width_m)
     # A hair of slack: planes are measured with a tape.
     wide, deep = plane.width_m * 1.001, plane.slope_length_m * 1.001
     upright = int(wide // width_m) * int(deep // length_m)

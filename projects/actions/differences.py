@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from projects.models.roof_shape import in_words
+
 _SERVICE = {
     "rating_a": ("Service rating", " A"),
     "busbar_a": ("Busbar", " A"),
@@ -89,6 +91,10 @@ def _planes(old: list[Mapping[str, Any]], new: list[Mapping[str, Any]]) -> list[
             for key, (label, unit) in _PLANE.items():
                 if was.get(key) != now.get(key):
                     found.append(f"{name}, {label}: {_value(was.get(key), unit)} → {_value(now.get(key), unit)}")
+            if was.get("outline", []) != now.get("outline", []):
+                old_shape, new_shape = in_words(was.get("outline", [])), in_words(now.get("outline", []))
+                same = old_shape == new_shape
+                found.append(f"{name}, outline: {'other corners' if same else f'{old_shape} → {new_shape}'}")
     return found
 
 

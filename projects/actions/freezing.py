@@ -42,7 +42,7 @@ def freeze(
         "battery_count": battery_count if battery else 0,
         "generator": ratings(generator) if generator else None,
         "planes": [
-            {**{key: getattr(by_name[line["plane"]], key) for key in PLANE}, "modules": line["modules"]}
+            {**measures(by_name[line["plane"]]), "modules": line["modules"]}
             for line in plane_modules
             if line["modules"] > 0
         ],
@@ -54,6 +54,12 @@ def freeze(
     if assumptions:
         frozen["assumptions"] = list(assumptions)
     return json.loads(canonical(frozen))
+
+
+def measures(plane: RoofPlane) -> dict[str, Any]:
+    """What a design says of a plane; a rectangle has no outline, as in designs drawn before there were others."""
+    outline = plane.outline
+    return {**{key: getattr(plane, key) for key in PLANE}, **({"outline": outline} if outline else {})}
 
 
 def ratings(row: ModuleModel | InverterModel | BatteryModel | GeneratorModel) -> dict[str, Any]:

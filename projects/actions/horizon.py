@@ -9,6 +9,7 @@ from datetime import date
 from projects.actions.findings import today
 from projects.actions.recording import recording
 from projects.actions.roles import FIELD
+from projects.actions.visits import assessed
 from projects.models import Job, Person, Site
 
 MOST_POINTS = 72
@@ -44,9 +45,7 @@ def record_horizon(*, job: Job, actor: Person, points: Sequence[tuple[float, flo
             book.unchanged()
             return job
         Site.objects.filter(pk=job.site_id).update(horizon=horizon)
-        Site.objects.filter(pk=job.site_id, assessed_on=None).update(assessed_on=on)
-        Site.objects.filter(pk=job.site_id, assessed_on__lt=on).update(assessed_on=on)
-        job.refresh_from_db()
+        assessed(job, on)
         book.write("horizon_recorded", on, horizon=_words(horizon))
     return job
 

@@ -32,6 +32,7 @@ KINDS: dict[str, str] = {
     "obstruction_removed": "Obstruction removed: {what}",
     "obstructions_none": "Nothing stands in the sun's way",
     "horizon_recorded": "Horizon recorded: {horizon}",
+    "fire_access_recorded": "For the fire code: {house}",
     "loads_set": "Load worksheet set: {lines} lines",
     "load_saved": "Load line saved: {name}",
     "load_removed": "Load line removed: {name}",

@@ -13,7 +13,9 @@ from projects.actions.form_rows import saved_fields
 from projects.actions.loads import remove_load_line, save_load_line, set_loads
 from projects.actions.recording import Book, recording
 from projects.actions.roles import FIELD, OFFICE
+from projects.actions.roof_shapes import check_shape, settled
 from projects.actions.route_checks import must_be_done
+from projects.actions.visits import assessed
 from projects.models import Job, Obstruction, Person, RoofPlane, Site
 
 MOST_AMPERES = 2000
@@ -78,7 +80,8 @@ def save_roof_plane(
         book.findings.happened(job, on)
         plane = _row(book, RoofPlane, plane_id, "plane_id", "That roof plane is no longer there.")
         former_name = plane.name
-        changed = saved_fields(book.findings, plane, fields)
+        changed = saved_fields(book.findings, plane, settled(plane, fields))
+        check_shape(book.findings, plane)
         if any(p.name == plane.name and p.pk != plane.pk for p in job.site.roof_planes.all()):
             book.findings.add("name", f"Another plane is called {plane.name} already.")
         book.findings.refuse()
@@ -114,13 +117,15 @@ def save_obstruction(
         changed = saved_fields(book.findings, row, fields)
         if not book.findings.found and row.crown_base_m >= row.height_m:
             book.findings.add("crown_base_m", "The crown begins below the tree's top.")
+        if any(not isinstance(month, int) or not 1 <= month <= 12 for month in row.leaf_months):
+            book.findings.add("leaf_months", "Months by their number, 1 to 12.")
         book.findings.refuse()
         if row.pk and not changed:
             book.unchanged()
             return row
         row.save()
         Site.objects.filter(pk=job.site_id).update(obstructions_none_on=None)
-        _assessed(job, on)
+        assessed(job, on)
         book.write("obstruction_saved", on, what=str(row))
     return row
 
@@ -145,7 +150,7 @@ def record_no_obstructions(*, job: Job, actor: Person, on: date | None = None) -
             book.unchanged()
             return job
         Site.objects.filter(pk=job.site_id).update(obstructions_none_on=on)
-        _assessed(job, on)
+        assessed(job, on)
         book.write("obstructions_none", on)
     return job
 
@@ -164,14 +169,8 @@ def _row(book: Book, model: type[Row], pk: int | None, field: str, gone: str) ->
 
 def _after(book: Book, on: date, renamed: Mapping[str, str] | None = None) -> dict[str, Any]:
     """The house was looked at, and the design may have to follow."""
-    _assessed(book.job, on)
+    assessed(book.job, on)
     return redraw.after_change(book.job, book.actor, on, renamed)
-
-
-def _assessed(job: Job, on: date) -> None:
-    Site.objects.filter(pk=job.site_id, assessed_on=None).update(assessed_on=on)
-    Site.objects.filter(pk=job.site_id, assessed_on__lt=on).update(assessed_on=on)
-    job.refresh_from_db()
 
 
 __all__ = [

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+
+from projects.models import leaves, roof_shape
 
 
 class Site(models.Model):
@@ -35,6 +39,16 @@ class Site(models.Model):
     horizon = models.JSONField(default=list, blank=True)
     """Hills and far lines of trees, [{"bearing_deg", "elevation_deg"}] around the circle; empty: level, or not looked
     at."""
+    sprinklered = models.BooleanField("fire sprinklers throughout", default=False)
+    detached_nonhabitable = models.BooleanField("a detached building that nobody lives in", default=False)
+    """What the roof planes belong to."""
+    roof_plan_area_m2 = models.FloatField(
+        "whole roof seen from above (m²)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(4), MaxValueValidator(10_000)],
+    )
+    """With the slopes that carry nothing; empty: the recorded planes alone, which keeps more of them free."""
     assessed_on = models.DateField(null=True, blank=True)
     """The day of the latest record made at the house."""
     created_at = models.DateTimeField(auto_now_add=True)
@@ -96,6 +110,19 @@ class RoofPlane(models.Model):
     ridge_at_top = models.BooleanField("ridge at the top", default=True)
     obstacles = models.JSONField(default=list, blank=True)
     """Vents, skylights and the like on the plane: [{"kind", "u_m", "v_m", "width_m", "height_m"}], as sizing's."""
+    shape = models.CharField(max_length=12, choices=roof_shape.Shape.choices, default=roof_shape.Shape.RECTANGLE)
+    narrow_m = models.FloatField(
+        "shorter length (m)", null=True, blank=True, validators=[MinValueValidator(0.1), MaxValueValidator(100)]
+    )
+    """Of a hipped plane its ridge, of one that a valley cuts its eave; ``width_m`` is the longer of the two."""
+    narrow_from_left_m = models.FloatField(
+        null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(100)]
+    )
+    """Between hips: where the ridge (or the point) begins, from the left end of the eave; empty: in the middle."""
+    corners = models.JSONField(default=list, blank=True)
+    """Of any other shape: [{"u_m", "v_m", "kind"}] in order around the plane; ``kind`` may be empty."""
+    modules_beyond = models.BooleanField("modules beyond its hips and valleys too", default=True)
+    """On the side on which more stays free."""
     covering = models.CharField(max_length=16, choices=Covering.choices, default=Covering.SHINGLE)
     age_years = models.PositiveIntegerField(null=True, blank=True, validators=[MaxValueValidator(120)])
     order = models.PositiveIntegerField(default=0)
@@ -106,6 +133,11 @@ class RoofPlane(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def outline(self) -> list[dict[str, Any]]:
+        """Corners with the edges between them, as ``sizing`` takes them; empty for a rectangle."""
+        return roof_shape.outline_of(self)
 
 
 class Obstruction(models.Model):
@@ -124,6 +156,15 @@ class Obstruction(models.Model):
     """Away from the house; empty: as deep as wide."""
     crown_base_m = models.FloatField(default=0, validators=[MinValueValidator(0), MaxValueValidator(60)])
     evergreen = models.BooleanField(default=False)
+    transmittance_leaf_on = models.FloatField(
+        null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(1)]
+    )
+    """Share of the sun's beam that a tree's crown lets through; empty, as for the bare crown: sizing's usual."""
+    transmittance_leaf_off = models.FloatField(
+        null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(1)]
+    )
+    leaf_months = models.JSONField(default=list, blank=True)
+    """Months (1 to 12) in which a tree that drops its leaves has them; empty: as usual at the latitude."""
     base_height_m = models.FloatField(default=0)
     note = models.CharField(max_length=120, blank=True)
 
@@ -132,3 +173,8 @@ class Obstruction(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} at {self.bearing_deg:.0f}°"
+
+    @property
+    def in_leaf(self) -> str:
+        """The months seen in leaf, in words; empty for what keeps its leaves, has none, or was not watched."""
+        return "" if self.evergreen else leaves.in_words(self.leaf_months)

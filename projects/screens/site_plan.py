@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import Protocol
+from typing import Any, Protocol
 
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
@@ -21,6 +21,9 @@ class Plane(Protocol):
     x_m: float
     y_m: float
 
+    @property
+    def outline(self) -> Sequence[Mapping[str, Any]]: ...
+
 
 class Obstacle(Protocol):
     kind: str
@@ -33,20 +36,53 @@ class Obstacle(Protocol):
 
 
 WIDTH, HEIGHT, MARGIN = 640.0, 520.0, 54.0
+SUN_X, SUN_Y = WIDTH / 2, 22.0
+"""Where the noon sun is marked: so far from the sheet's lower edge, or from its upper one south of the equator."""
 Point = tuple[float, float]
 
 
-def corners(plane: Plane) -> list[Point]:
-    """East and north of the house's middle (m): eave left, eave right, ridge right, ridge left."""
+def on_ground(plane: Plane, u_m: float, v_m: float) -> Point:
+    """East and north of the house's middle (m) of a point on the plane: ``u_m`` from the left end of the eave, facing
+    the roof, ``v_m`` up the slope."""
     facing = math.radians(plane.azimuth_deg)
     down = (math.sin(facing), math.cos(facing))
-    along = (down[1], -down[0])
-    depth = plane.slope_length_m * math.cos(math.radians(plane.tilt_deg)) / 2
-    half = plane.width_m / 2
-    return [
-        (plane.x_m + a * half * along[0] + d * depth * down[0], plane.y_m + a * half * along[1] + d * depth * down[1])
-        for a, d in ((-1, 1), (1, 1), (1, -1), (-1, -1))
+    along = (-down[1], down[0])
+    a = u_m - plane.width_m / 2
+    b = (plane.slope_length_m / 2 - v_m) * math.cos(math.radians(plane.tilt_deg))
+    return plane.x_m + a * along[0] + b * down[0], plane.y_m + a * along[1] + b * down[1]
+
+
+def edges(plane: Plane) -> list[tuple[Point, Point, str]]:
+    """The plane's edges as pairs of corners and their kind; of a rectangle from the eave's left end."""
+    width, up = plane.width_m, plane.slope_length_m
+    ring = [(edge["u_m"], edge["v_m"], edge["kind"]) for edge in plane.outline] or [
+        (0.0, 0.0, "eave"),
+        (width, 0.0, "rake"),
+        (width, up, "ridge"),
+        (0.0, up, "rake"),
     ]
+    spots = [on_ground(plane, u, v) for u, v, _ in ring]
+    return [(a, b, edge[2]) for a, b, edge in zip(spots, [*spots[1:], spots[0]], ring, strict=True)]
+
+
+def corners(plane: Plane) -> list[Point]:
+    """East and north of the house's middle (m); of a rectangle eave left, eave right, ridge right, ridge left."""
+    return [start for start, _, _ in edges(plane)]
+
+
+def middle_of_plane(plane: Plane) -> Point:
+    """Of its area: between hips that is lower down than half of the slope."""
+    spots = corners(plane)
+    crosses = [a[0] * b[1] - b[0] * a[1] for a, b in zip(spots, [*spots[1:], spots[0]], strict=True)]
+    total = sum(crosses)
+    if abs(total) < 1e-9:
+        return plane.x_m, plane.y_m
+    x, y = (
+        sum((a[axis] + b[axis]) * c for a, b, c in zip(spots, [*spots[1:], spots[0]], crosses, strict=True))
+        / (3 * total)
+        for axis in (0, 1)
+    )
+    return x, y
 
 
 def middle_of(obstacle: Obstacle) -> Point:
@@ -144,45 +180,73 @@ def _plane(frame: _Frame, plane: Plane, unit: str, draft: bool, modules: int | N
     ink = "pl-live" if draft else "pl-ink"
     spots = [frame.at(corner) for corner in corners(plane)]
     outline = " ".join(f"{x:.1f},{y:.1f}" for x, y in spots)
-    (ax, ay), (bx, by) = spots[0], spots[1]
-    cx, cy = frame.at((plane.x_m, plane.y_m))
+    cx, cy = frame.at(middle_of_plane(plane))
     facing = math.radians(plane.azimuth_deg)
     dx, dy = math.sin(facing), -math.cos(facing)
     depth = plane.slope_length_m * math.cos(math.radians(plane.tilt_deg)) * frame.scale
     reach = min(depth * 0.24, 28)
     # The arrow runs downhill from above the words to below them.
-    tx, ty = cx + dx * (depth / 2 - 6), cy + dy * (depth / 2 - 6)
+    ex, ey = frame.at(on_ground(plane, plane.width_m / 2, 0.0))
+    to_eave = (ex - cx) * dx + (ey - cy) * dy
+    tx, ty = cx + dx * (to_eave - 6), cy + dy * (to_eave - 6)
     fx, fy = tx - dx * reach, ty - dy * reach
     left = (tx - dx * 8 - dy * 5, ty - dy * 8 + dx * 5)
     right = (tx - dx * 8 + dy * 5, ty - dy * 8 - dx * 5)
     parts = [
         f'<polygon class="pl-roof {ink}" points="{outline}" stroke-width="1.6"/>',
-        f'<path class="{ink}" d="M{ax:.1f} {ay:.1f}L{bx:.1f} {by:.1f}" stroke-width="4.5"/>',
+        *_named_edges(frame, plane, ink),
     ]
     if plane.tilt_deg >= 1:
         parts.append(
             f'<path class="{ink}" stroke-width="1.8" d="M{fx:.1f} {fy:.1f}L{tx:.1f} {ty:.1f}'
             f'M{left[0]:.1f} {left[1]:.1f}L{tx:.1f} {ty:.1f}L{right[0]:.1f} {right[1]:.1f}"/>'
         )
-    lift = depth * 0.12
-    nx, ny = cx - dx * lift, cy - dy * lift
     shorter = min(plane.width_m * frame.scale, depth)
     roomy = shorter > 62 and plane.width_m * frame.scale > 90
-    if not roomy and math.hypot(plane.x_m, plane.y_m) > 2:
-        # No room for words inside: they stand on the side away from the house.
-        ox, oy = frame.at((0, 0))
-        away = math.hypot(cx - ox, cy - oy)
-        ux, uy = (cx - ox) / away, (cy - oy) / away
-        reach = max((x - cx) * ux + (y - cy) * uy for x, y in spots) + 16 + 34 * abs(ux)
-        nx, ny = cx + ux * reach, cy + uy * reach
-        nx, ny = min(max(nx, 70), WIDTH - 70), min(max(ny, 30), HEIGHT - 40)
     words = [f"{plane.azimuth_deg:.0f}° {compass(plane.azimuth_deg)}, {show_pitch(plane.tilt_deg)}"]
     if modules is not None:
         words.append(f"{modules} modules")
     elif shorter > 100 or draft:
         words.append(f"{about_length(plane.width_m, unit)} × {about_length(plane.slope_length_m, unit)}")
+    nx, ny = _place_of_words(frame, plane, spots, (cx, cy), (dx, dy), roomy=roomy, lines=len(words))
     parts.append(_text(nx, ny - 3, plane.name, "pl-livetext" if draft else "pl-text", 15))
     parts += [_text(nx, ny + 13 + 15 * n, line, "pl-soft", 13) for n, line in enumerate(words)]
+    return parts
+
+
+def _place_of_words(
+    frame: _Frame, plane: Plane, spots: Sequence[Point], middle: Point, down: Point, *, roomy: bool, lines: int
+) -> Point:
+    """Where a plane's name stands: on it, or where it has no room for words on the side away from the house."""
+    cx, cy = middle
+    if roomy or math.hypot(plane.x_m, plane.y_m) <= 2:
+        lift = plane.slope_length_m * math.cos(math.radians(plane.tilt_deg)) * frame.scale * 0.12
+        return cx - down[0] * lift, cy - down[1] * lift
+    ox, oy = frame.at((0, 0))
+    away = math.hypot(cx - ox, cy - oy)
+    ux, uy = (cx - ox) / away, (cy - oy) / away
+    reach = max((x - cx) * ux + (y - cy) * uy for x, y in spots) + 16 + 34 * abs(ux)
+    nx, ny = cx + ux * reach, cy + uy * reach
+    nx, ny = min(max(nx, 70), WIDTH - 70), min(max(ny, 30), HEIGHT - 40)
+    if abs(nx - SUN_X) > 150 or 2 * SUN_Y < ny < HEIGHT - 2 * SUN_Y - 15 * lines:
+        return nx, ny
+    # There the noon sun is marked: the words stand beside the plane, where the sheet is wider.
+    east, west = max(x for x, _ in spots), min(x for x, _ in spots)
+    return (east + 66 if WIDTH - east > west else west - 66), cy
+
+
+def _named_edges(frame: _Frame, plane: Plane, ink: str) -> list[str]:
+    """Eaves thick, valleys dashed over."""
+    parts = []
+    for start, end, kind in edges(plane):
+        (ax, ay), (bx, by) = frame.at(start), frame.at(end)
+        if kind == "eave":
+            parts.append(f'<path class="{ink}" d="M{ax:.1f} {ay:.1f}L{bx:.1f} {by:.1f}" stroke-width="4.5"/>')
+        elif kind == "valley":
+            parts.append(
+                f'<path class="{ink}" d="M{ax:.1f} {ay:.1f}L{bx:.1f} {by:.1f}" stroke-width="3.6" '
+                'stroke-dasharray="7 5"/>'
+            )
     return parts
 
 
@@ -227,19 +291,19 @@ def _obstacle(frame: _Frame, obstacle: Obstacle, unit: str, draft: bool) -> list
 
 def _compass_rose(southern: bool) -> list[str]:
     x, y = WIDTH - 34, 44
-    sun_y = 20 if southern else HEIGHT - 22
+    sun_y = SUN_Y if southern else HEIGHT - SUN_Y
     rays = "".join(
-        f"M{WIDTH / 2 + 11 * math.cos(a):.1f} {sun_y + 11 * math.sin(a):.1f}"
-        f"L{WIDTH / 2 + 15 * math.cos(a):.1f} {sun_y + 15 * math.sin(a):.1f}"
+        f"M{SUN_X + 11 * math.cos(a):.1f} {sun_y + 11 * math.sin(a):.1f}"
+        f"L{SUN_X + 15 * math.cos(a):.1f} {sun_y + 15 * math.sin(a):.1f}"
         for a in (math.pi / 4 * n for n in range(8))
     )
     return [
         f'<path class="pl-ink" stroke-width="2" '
         f'd="M{x} {y + 26}V{y - 20}M{x - 7} {y - 8}L{x} {y - 22}L{x + 7} {y - 8}"/>',
         _text(x, y + 44, "N", size=17),
-        f'<circle class="pl-ink" cx="{WIDTH / 2}" cy="{sun_y}" r="7" stroke-width="1.8"/>'
+        f'<circle class="pl-ink" cx="{SUN_X}" cy="{sun_y}" r="7" stroke-width="1.8"/>'
         f'<path class="pl-ink" d="{rays}" stroke-width="1.6"/>',
-        _text(WIDTH / 2 + 24, sun_y + 4, "noon sun", "pl-soft", 13, "start"),
+        _text(SUN_X + 24, sun_y + 4, "noon sun", "pl-soft", 13, "start"),
     ]
 
 

@@ -8,7 +8,7 @@ from projects.studies.figures import all_checks, failing_checks, headline, ride_
 from projects.studies.loads import appliance_library, appliance_of, appliances_of, starting_w
 from projects.studies.money import price_usd, still_open
 from projects.studies.request import changed_since, problems_of, run, study_request_of
-from projects.studies.roof import room_for, structure_gaps
+from projects.studies.roof import bare_room, crosses_itself, lies_on, room_for, structure_gaps
 from projects.studies.search import Catalogue, Wanted, asked_of, look_for
 from projects.studies.weather import Shelved, look_into, shelf_of
 from sizing.errors import InputErrors
@@ -23,9 +23,12 @@ __all__ = [
     "appliance_of",
     "appliances_of",
     "asked_of",
+    "bare_room",
     "changed_since",
+    "crosses_itself",
     "failing_checks",
     "headline",
+    "lies_on",
     "look_for",
     "look_into",
     "price_usd",

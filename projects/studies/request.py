@@ -40,6 +40,7 @@ _PART_OF_FIELD = {
     "site": "site",
     "backup": "outage_days_wanted",
 }
+TRANSMITTANCE = ("transmittance_leaf_on", "transmittance_leaf_off")
 
 
 def study_request_of(job: Job, design: Design) -> ask.StudyRequest:
@@ -108,7 +109,7 @@ def changed_since(request: Mapping[str, Any], job: Job, design: Design) -> list[
         "backup": "the wanted hours of backup",
         "climate": "the weather or the design temperatures",
         "code_edition": "the code edition",
-        "access": "the fire code's edition",
+        "access": "what the fire code keeps free",
         "economics": "the price, the loan or the money rules",
         "loan": "the price, the loan or the money rules",
         "structure": "rafters, wind or snow",
@@ -140,7 +141,9 @@ def _obstruction(row: Obstruction) -> ask.Obstruction:
         depth_m=row.depth_m,
         crown_base_m=row.crown_base_m,
         evergreen=row.evergreen,
+        leaf_months=() if row.evergreen else tuple(row.leaf_months),
         base_height_m=row.base_height_m,
+        **{key: value for key in TRANSMITTANCE if (value := getattr(row, key)) is not None},
     )
 
 

@@ -6,10 +6,12 @@ from collections.abc import Mapping, Sequence
 from types import SimpleNamespace
 from typing import Any
 
-from projects.actions.freezing import PLANE, ratings
+from projects.actions.freezing import measures, ratings
 from projects.models import Job, ModuleModel, RoofPlane
+from projects.models.roof_shape import ring_of
 from sizing.study import request as ask
 
+SLACK = 1.001
 WEAKEST_FIRST = ("spruce-pine-fir", "hem-fir", "douglas fir-larch", "southern pine")
 """By specific gravity, as the lag-screw table has it."""
 
@@ -17,7 +19,14 @@ WEAKEST_FIRST = ("spruce-pine-fir", "hem-fir", "douglas fir-larch", "southern pi
 def planes_of(planes: Sequence[RoofPlane], frozen: Mapping[str, Any]) -> tuple[ask.RoofPlane, ...]:
     """The design's planes; ground mounts, pathways and what stands on the roof are known from the site's."""
     recorded = {plane.name: plane for plane in planes}
-    return tuple(ask.RoofPlane(**plane, **_as_found(recorded.get(plane["name"]))) for plane in frozen["planes"])
+    return tuple(
+        ask.RoofPlane(**{**plane, "outline": _outline(plane)}, **_as_found(recorded.get(plane["name"])))
+        for plane in frozen["planes"]
+    )
+
+
+def _outline(plane: Mapping[str, Any]) -> tuple[ask.RoofEdge, ...]:
+    return tuple(ask.RoofEdge(**edge) for edge in plane.get("outline", ()))
 
 
 def _as_found(plane: RoofPlane | None) -> dict[str, Any]:
@@ -33,7 +42,7 @@ def _as_found(plane: RoofPlane | None) -> dict[str, Any]:
 
 def planes_as_recorded(planes: Sequence[RoofPlane]) -> tuple[ask.RoofPlane, ...]:
     """Every plane of the site, bare."""
-    bare = {"planes": [{**{key: getattr(plane, key) for key in PLANE}, "modules": 0} for plane in planes]}
+    bare = {"planes": [{**measures(plane), "modules": 0} for plane in planes]}
     return planes_of(planes, bare)
 
 
@@ -51,10 +60,38 @@ def room_for(job: Job, planes: Sequence[RoofPlane], module: ModuleModel, wanted:
     return {plane.name: len(fill(plane, request, share).places) for plane in asked}  # type: ignore[arg-type]
 
 
+def bare_room(plane: RoofPlane, length_m: float, width_m: float) -> int:
+    """The larger of all-upright and all-lying rows of modules on the bare plane, before anything is kept free."""
+    from sizing.roof.pack import pack_outline
+
+    # A hair of slack: planes are measured with a tape.
+    ring = [(u * SLACK, v * SLACK) for u, v in ring_of(plane)]
+    return max(len(pack_outline(ring, [], *size, 0.0)) for size in ((width_m, length_m), (length_m, width_m)))
+
+
+def crosses_itself(ring: Sequence[tuple[float, float]]) -> bool:
+    """Whether an outline's edges meet elsewhere than at its corners."""
+    from sizing.roof.outline import crosses_itself as crosses
+
+    return crosses(ring)
+
+
+def lies_on(ring: Sequence[tuple[float, float]], u_m: float, v_m: float) -> bool:
+    """Whether a point lies within an outline."""
+    from sizing.roof.outline import holds
+
+    return holds(ring, u_m, v_m)
+
+
 def access_of(job: Job) -> ask.AccessRules:
-    if job.jurisdiction is None:
-        return ask.AccessRules()
-    return ask.AccessRules(edition=job.jurisdiction.access_edition)  # type: ignore[arg-type]
+    site = job.site
+    edition = {"edition": job.jurisdiction.access_edition} if job.jurisdiction else {}
+    return ask.AccessRules(
+        sprinklered=site.sprinklered,
+        detached_nonhabitable=site.detached_nonhabitable,
+        roof_plan_area_m2=site.roof_plan_area_m2,
+        **edition,
+    )
 
 
 def structure_of(job: Job, planes: Sequence[RoofPlane], frozen: Mapping[str, Any]) -> ask.Structure | None:

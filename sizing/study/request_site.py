@@ -115,8 +115,13 @@ class Obstruction:
     crown_base_m: float = 0.0
     """Trees: height at which the crown begins."""
     transmittance_leaf_on: float = 0.15
+    """Of the sun's beam through the crown. Heisler (1986), Urban Ecology 9: 337-359: in the shade of a mid-sized sugar
+    maple about 80 % less light on a south wall in leaf, nearly 40 % less bare; part of what was left there came from
+    the sky, hence somewhat less than 0.2 and 0.6 here."""
     transmittance_leaf_off: float = 0.55
     evergreen: bool = False
+    leaf_months: tuple[int, ...] = ()
+    """Months (1 to 12) in which a deciduous tree was seen in leaf; empty: as usual at the latitude."""
     base_height_m: float = 0.0
     """Height of its foot above the ground at the house (a chimney stands on the roof)."""
 

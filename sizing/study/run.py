@@ -135,7 +135,7 @@ def _assumptions(request: StudyRequest) -> tuple[str, ...]:
         "Snow on the array is not counted.",
         f"The ground reflects {request.ground_albedo:.0%} of the light that falls on it.",
     ]
-    if any(obstruction.kind == "tree" and not obstruction.evergreen for obstruction in request.obstructions):
+    if any(item.kind == "tree" and not item.evergreen and not item.leaf_months for item in request.obstructions):
         lines.append(
             "Deciduous trees outside the tropics are in leaf for six months, and half in leaf a month before and after."
         )

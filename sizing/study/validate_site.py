@@ -172,6 +172,9 @@ def _obstruction(path: str, obstruction: Obstruction) -> Iterator[InputError]:
         yield InputError(f"{path}.crown_base_m", "is not below the top of the tree")
     yield from within(f"{path}.transmittance_leaf_on", obstruction.transmittance_leaf_on, 0.0, 1.0)
     yield from within(f"{path}.transmittance_leaf_off", obstruction.transmittance_leaf_off, 0.0, 1.0)
+    for month in obstruction.leaf_months:
+        if not 1 <= month <= 12:
+            yield InputError(f"{path}.leaf_months", f"{month} is not a month (1 to 12)")
     yield from within(f"{path}.base_height_m", obstruction.base_height_m, -200.0, 200.0, "m")
 
 

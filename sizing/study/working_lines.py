@@ -177,6 +177,9 @@ def horizon_terms(request: StudyRequest) -> tuple[Term, ...]:
 
 
 def way_remark(request: StudyRequest) -> str:
+    deciduous = [item for item in request.obstructions if item.kind == "tree" and not item.evergreen]
+    if deciduous and all(item.leaf_months for item in deciduous):
+        return "months in leaf: as seen on site"
     if request.obstructions:
         return "months in leaf: common practice, no source"
     return "nothing near in the way" if request.horizon else "nothing in the way"

@@ -61,6 +61,8 @@ def transmittance_by_month(obstruction: Obstruction, latitude_deg: float) -> Flo
     if obstruction.evergreen:
         return np.full(12, on)
     share = np.array(leaf_share(latitude_deg))
+    if obstruction.leaf_months:
+        share = np.isin(np.arange(1, 13), obstruction.leaf_months).astype(float)
     return share * on + (1.0 - share) * off
 
 
@@ -204,18 +206,19 @@ def sky_factor(
     aim, weight = aim[seen], weight[seen]
     weight = weight / weight.sum() * sky_open(horizon, aim, patch_deg)
     points = free_points(plane, obstructions, SKY_POINTS)
-    shades = leaf_share(latitude_deg)
-    through = {share: np.ones((len(points), len(aim))) for share in set(shades)}
-    first_month = {share: shades.index(share) for share in through}
+    by_tree = [transmittance_by_month(obstruction, latitude_deg).tolist() for obstruction in obstructions]
+    # Months in which every tree lets the same light through are reckoned once.
+    months = list(zip(*by_tree, strict=True)) if by_tree else [()] * 12
+    through = {months.index(alike): np.ones((len(points), len(aim))) for alike in months}
     for obstruction, point, way, stopped, leafy in _met(obstructions, points, aim):
         dark, filtered = (point[stopped], way[stopped]), (point[leafy], way[leafy])
         passes = transmittance_by_month(obstruction, latitude_deg)
-        for share, left in through.items():
+        for month, left in through.items():
             left[dark] = 0.0
             if filtered[0].size:
-                left[filtered] *= passes[first_month[share]]
-    by_share = {share: float(left.mean(axis=0) @ weight) for share, left in through.items()}
-    return np.array([by_share[share] for share in shades])
+                left[filtered] *= passes[month]
+    by_month = {month: float(left.mean(axis=0) @ weight) for month, left in through.items()}
+    return np.array([by_month[months.index(alike)] for alike in months])
 
 
 def shade_of_plane(

@@ -33,6 +33,7 @@ from projects.actions import (
     design,
     evidence,
     financing,
+    fire_access,
     firm,
     horizon,
     importing,
@@ -223,6 +224,7 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     site.remove_obstruction(job=job, actor=crew, obstruction_id=tree.pk)
     site.record_no_obstructions(job=job, actor=crew)
     horizon.record_horizon(job=job, actor=crew, points=[(90.0, 4.0), (180.0, 11.0)])
+    fire_access.record_fire_access(job=job, actor=crew, sprinklered=True, roof_plan_area_m2=190.0)
     spare = evidence.add_photo(job=job, actor=crew, kind="other", upload=photo(99), key="device-1-photo-7")
     evidence.remove_photo(job=job, actor=crew, evidence_id=spare.pk, reason="Wrong house.")
 

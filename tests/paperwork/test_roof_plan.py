@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
+from itertools import pairwise
 
 import pytest
 
 from paperwork.content.roof_plan import plans_of
-from paperwork.draw.roof import POINTS_PER_M, Spot, on_ground, roof_drawing
+from paperwork.draw.roof import POINTS_PER_M, PlanePlan, RoofDrawing, Spot, footprint, on_ground, roof_drawing
 from paperwork.issue import issue_paper
 from projects.models import OfficeProfile, Person
 from sizing.study.codec import result_to_dict
@@ -42,8 +44,6 @@ def test_a_slope_seen_from_above_is_shorter_by_the_cosine() -> None:
 
 
 def test_what_is_drawn_has_the_scale_that_it_says() -> None:
-    from paperwork.draw.roof import PlanePlan
-
     spot = Spot(1.0, 1.0, 1.2, 1.8)
     drawn = roof_drawing([PlanePlan("South", {**SOUTH, "modules": 1}, [spot])], [], 690.0, 322.0)
     paths = [part for part in drawn.drawing.parts if part.startswith("<path") and 'stroke-width="0.7"' in part]
@@ -83,3 +83,50 @@ def test_a_jobs_roof_plan_is_one_sheet_with_scale_and_north(firm: OfficeProfile,
     page = reader(bytes(issued.content)).pages[0]
     assert float(page.mediabox.width) > float(page.mediabox.height)
     assert f"Kept clear as {issued.facts['roof_layout']['code']} asks" in text
+
+
+TRIANGLE = {
+    **SOUTH,
+    "modules": 0,
+    "outline": [
+        {"u_m": 0.0, "v_m": 0.0, "kind": "eave"},
+        {"u_m": 10.0, "v_m": 0.0, "kind": "hip"},
+        {"u_m": 5.0, "v_m": 4.0, "kind": "hip"},
+    ],
+}
+
+
+def lines_of(drawn: RoofDrawing, width: str) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    found = [
+        re.findall(r'(?:x1|y1|x2|y2)="([\d.]+)"', part) for part in drawn.drawing.parts if part.startswith("<line")
+    ]
+    wide = [part for part in drawn.drawing.parts if part.startswith("<line")]
+    return [
+        ((float(a), float(b)), (float(c), float(d)))
+        for (a, b, c, d), part in zip(found, wide, strict=True)
+        if f'stroke-width="{width}"' in part
+    ]
+
+
+def test_a_triangle_is_drawn_by_its_own_edges() -> None:
+    drawn = roof_drawing([PlanePlan("Hip end", TRIANGLE, [])], [], 690.0, 322.0)
+    k = POINTS_PER_M / drawn.scale
+    [eave] = lines_of(drawn, "2.6")
+    assert math.dist(*eave) == pytest.approx(10.0 * k, abs=0.02)
+    hips = lines_of(drawn, "1.3")
+    assert [math.dist(*hip) for hip in hips] == pytest.approx([math.hypot(5, 4) * k] * 2, abs=0.02)
+    assert sum(">hip<" in part for part in drawn.drawing.parts) == 2
+
+
+def test_a_wall_is_drawn_as_deep_as_it_is() -> None:
+    wall = {"kind": "building", "bearing_deg": 90.0, "distance_m": 6.0, "width_m": 8.0, "depth_m": 0.4, "height_m": 3.0}
+    assert sorted({round(x, 6) for x, _ in footprint(wall)}) == [5.8, 6.2]
+    assert sorted({round(y, 6) for _, y in footprint(wall)}) == [-4.0, 4.0]
+    chimney = {**wall, "depth_m": None, "width_m": 1.0, "bearing_deg": 0.0}
+    assert sorted({round(y, 6) for _, y in footprint(chimney)}) == [5.5, 6.5]
+    drawn = roof_drawing([PlanePlan("South", {**SOUTH, "modules": 0}, [])], [wall], 690.0, 322.0)
+    k = POINTS_PER_M / drawn.scale
+    ring = next(part for part in drawn.drawing.parts if part.startswith("<path") and 'fill="#ffffff"' in part)
+    spots = [tuple(map(float, pair.split())) for pair in ring.split('d="M')[1].split("Z")[0].split("L")]
+    sides = sorted(math.dist(a, b) for a, b in pairwise(spots))
+    assert sides[0] == pytest.approx(0.4 * k, abs=0.02) and sides[-1] == pytest.approx(8.0 * k, abs=0.02)

@@ -129,6 +129,27 @@ def test_transmittance_follows_the_leaves() -> None:
     assert np.all(transmittance_by_month(replace(TREE, kind="building"), 36.0) == 0.0)
 
 
+def test_months_seen_in_leaf_win_over_the_usual_ones() -> None:
+    through = transmittance_by_month(replace(TREE, leaf_months=(5, 6, 7, 8, 9)), 36.0)
+    assert through.tolist() == [0.55] * 4 + [0.15] * 5 + [0.55] * 3
+    evergreen = replace(TREE, leaf_months=(5,), evergreen=True)
+    assert np.all(transmittance_by_month(evergreen, 36.0) == 0.15)
+
+
+def test_the_sky_behind_two_trees_follows_the_months_of_each() -> None:
+    """Each month for itself: as if the year had that month's light alone."""
+    near, far = Obstruction("tree", 170.0, 9.0, 12.0, 9.0), Obstruction("tree", 230.0, 11.0, 13.0, 8.0)
+    trees = (replace(near, leaf_months=(4, 5, 6)), replace(far, leaf_months=(6, 7), transmittance_leaf_off=0.7))
+    left = sky_factor(SOUTH, trees, 36.0)
+    for month in range(1, 13):
+        alone = tuple(
+            replace(tree, evergreen=True, leaf_months=(), transmittance_leaf_on=float(through[month - 1]))
+            for tree, through in ((tree, transmittance_by_month(tree, 36.0)) for tree in trees)
+        )
+        assert left[month - 1] == pytest.approx(sky_factor(SOUTH, alone, 36.0)[0], abs=1e-12)
+    assert len(set(left.round(6))) == 4
+
+
 def test_a_tree_in_the_way_passes_its_transmittance() -> None:
     """A crown as wide as a house straight in front of a small plane, sun low in the south."""
     plane = replace(SOUTH, width_m=0.5, slope_length_m=0.5, y_m=0.0)

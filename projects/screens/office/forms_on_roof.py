@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from projects import studies
 from projects.screens import measures
 
 KINDS = {
@@ -73,11 +74,17 @@ class OnRoofField(forms.CharField):
         return {"kind": kind, **row}
 
 
-def off_plane(rows: Sequence[dict[str, Any]], width_m: float, slope_m: float) -> list[str]:
-    """Of what reaches over an edge of the plane: a sentence each."""
+def off_plane(rows: Sequence[dict[str, Any]], ring: Sequence[tuple[float, float]]) -> list[str]:
+    """Of what reaches over an edge of the plane: a sentence each. ``ring``: the plane's corners in order.
+
+    A chimney may cut a hip or a valley: only its middle has to lie on the plane there.
+    """
     slack_m = 0.05  # a tape's
+    width_m, slope_m = max(u for u, _ in ring), max(v for _, v in ring)
     return [
         f"Line {number}: it reaches over the edge of the plane."
         for number, row in enumerate(rows, start=1)
-        if row["u_m"] + row["width_m"] > width_m + slack_m or row["v_m"] + row["height_m"] > slope_m + slack_m
+        if row["u_m"] + row["width_m"] > width_m + slack_m
+        or row["v_m"] + row["height_m"] > slope_m + slack_m
+        or not studies.lies_on(ring, row["u_m"] + row["width_m"] / 2, row["v_m"] + row["height_m"] / 2)
     ]

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 from typing import Any
 
 from django import forms
 
-from projects.models import Evidence, Obstruction, RoofPlane, Site
+from projects.actions.roof_shapes import corner_problems, narrow_problems, settled
+from projects.models import Evidence, RoofPlane, Site
+from projects.models.roof_shape import Shape, ring_of
 from projects.screens.fields import BearingField, LengthField, MeasuredForm, PitchField, SpacingField
 from projects.screens.measures import FEET
+from projects.screens.office.forms_corners import CornersField
 from projects.screens.office.forms_on_roof import OnRoofField, off_plane
+from projects.screens.plain_form import PlainForm
 from projects.screens.widgets import ChoiceDots
 
 NUMBER_ATTRS = {"inputmode": "numeric"}
 
-from projects.screens.plain_form import PlainForm
 
 class ServiceForm(PlainForm):
     rating_a = forms.IntegerField(
@@ -66,8 +70,42 @@ class PlaneForm(MeasuredForm):
         most=75,
         bounds_words="A pitch is between flat and 75°.",
     )
-    width_m = LengthField(label="Along the eave", least=0.5, most=100)
-    slope_length_m = LengthField(label="Eave to ridge, on the slope", least=0.5, most=60)
+    shape = forms.ChoiceField(
+        label="Shape, facing the roof", required=False, choices=Shape.choices, widget=ChoiceDots, initial="rectangle"
+    )
+    width_m = LengthField(
+        label="Along the eave",
+        required=False,
+        least=0.5,
+        most=100,
+        help_text="Beside a valley: along the ridge, the longer of the two",
+    )
+    slope_length_m = LengthField(label="Eave to ridge, on the slope", required=False, least=0.5, most=60)
+    narrow_m = LengthField(
+        label="The shorter length",
+        required=False,
+        least=0.1,
+        most=100,
+        help_text="Between hips: the ridge. Beside a valley: the eave",
+    )
+    narrow_from_left_m = LengthField(
+        label="Ridge or point begins, from the left",
+        required=False,
+        least=0,
+        most=100,
+        help_text="From the left end of the eave; left empty: in the middle",
+    )
+    corners = CornersField(
+        label="Corners, around the plane",
+        help_text="Along the eave from the left, a comma, up the slope; semicolons between corners. The edge that "
+        "follows a corner may be named: 40, 0 hip; 28, 17 ridge",
+    )
+    modules_beyond = forms.BooleanField(
+        label="Modules may lie beyond its hips and valleys too",
+        required=False,
+        initial=True,
+        help_text="Older fire codes then keep 18 in free on each side",
+    )
     eave_height_m = LengthField(label="Eave above ground", least=0, most=20)
     rafter_spacing_m = SpacingField(label="Rafters, centre to centre", required=False, least=0.1, most=3)
     rafter_wood = forms.ChoiceField(
@@ -113,6 +151,11 @@ class PlaneForm(MeasuredForm):
         "tilt_deg",
         "width_m",
         "slope_length_m",
+        "shape",
+        "narrow_m",
+        "narrow_from_left_m",
+        "corners",
+        "modules_beyond",
         "eave_height_m",
         "rafter_spacing_m",
         "rafter_wood",
@@ -128,15 +171,19 @@ class PlaneForm(MeasuredForm):
         on_roof = self.fields["obstacles"]
         assert isinstance(on_roof, OnRoofField)
         on_roof.unit, on_roof.stored = unit, self.initial.get("obstacles") or ()
+        corners = self.fields["corners"]
+        assert isinstance(corners, CornersField)
+        corners.unit, corners.stored = unit, self.initial.get("corners") or ()
 
     @classmethod
     def initial_from(cls, plane: RoofPlane | None) -> dict[str, Any]:
         if plane is None:
-            return {"eave_height_m": 3.0, "pathway": "right"}
+            return {"eave_height_m": 3.0, "pathway": "right", "shape": Shape.RECTANGLE, "modules_beyond": True}
         return {name: getattr(plane, name) for name in cls.FIELDS} | {"ends_at_wall": not plane.ridge_at_top}
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
+        self._shape(cleaned)
         if cleaned.get("x_m") is None and cleaned.get("y_m") is None and not self.errors:
             # A gable's ridge runs over the middle of the house: half the plane's plan depth towards where it faces.
             offset = cleaned["slope_length_m"] * math.cos(math.radians(cleaned["tilt_deg"])) / 2
@@ -151,59 +198,27 @@ class PlaneForm(MeasuredForm):
         cleaned["pathway"] = cleaned.get("pathway") or "right"
         cleaned["ridge_at_top"] = not cleaned.pop("ends_at_wall", False)
         if not self.errors:
-            for problem in off_plane(cleaned["obstacles"], cleaned["width_m"], cleaned["slope_length_m"]):
+            for problem in off_plane(cleaned["obstacles"], ring_of(SimpleNamespace(**cleaned))):
                 self.add_error("obstacles", problem)
         return cleaned
 
-
-class ObstructionForm(MeasuredForm):
-    kind = forms.ChoiceField(label="What is it", choices=Obstruction.Kind.choices, widget=ChoiceDots, initial="tree")
-    bearing_deg = BearingField(
-        label="Bearing from the house’s middle", help_text="150, SSE or south-east", least=0, most=360
-    )
-    distance_m = LengthField(label="Distance", least=0.2, most=500, help_text="From the house’s middle to its middle")
-    height_m = LengthField(label="Height of its top above ground", least=0.2, most=120)
-    width_m = LengthField(label="Width across", least=0.1, most=200)
-    depth_m = LengthField(
-        label="Depth, away from the house", required=False, least=0.05, most=200, help_text="Empty: as deep as wide"
-    )
-    crown_base_m = LengthField(
-        label="Crown begins at", required=False, least=0, most=60, help_text="Trees: bare trunk below"
-    )
-    evergreen = forms.BooleanField(label="Evergreen: keeps its leaves in winter", required=False)
-    base_height_m = LengthField(
-        label="Its foot above ground", required=False, least=0, most=60, help_text="A chimney stands on the roof"
-    )
-    note = forms.CharField(label="Note", required=False, max_length=120)
-
-    FIELDS = (
-        "kind",
-        "bearing_deg",
-        "distance_m",
-        "height_m",
-        "width_m",
-        "depth_m",
-        "crown_base_m",
-        "evergreen",
-        "base_height_m",
-        "note",
-    )
-
-    @classmethod
-    def initial_from(cls, obstruction: Obstruction | None) -> dict[str, Any]:
-        if obstruction is None:
-            return {}
-        return {name: getattr(obstruction, name) for name in cls.FIELDS}
-
-    def clean(self) -> dict[str, Any]:
-        cleaned = super().clean() or self.cleaned_data
-        for name in ("crown_base_m", "base_height_m"):
+    def _shape(self, cleaned: dict[str, Any]) -> None:
+        """What the shape asks for is there and fits; what it doesn't know is left out."""
+        shape = cleaned["shape"] = cleaned.get("shape") or Shape.RECTANGLE.value
+        cleaned |= settled(RoofPlane(), cleaned)
+        if shape == Shape.CORNERS:
+            if "corners" not in self.errors:
+                for problem in corner_problems(cleaned["corners"]):
+                    self.add_error("corners", problem)
+            return
+        for name in ("width_m", "slope_length_m"):
             if name not in self.errors and cleaned.get(name) is None:
-                cleaned[name] = 0.0
-        top, crown = cleaned.get("height_m"), cleaned.get("crown_base_m")
-        if top is not None and crown is not None and crown >= top:
-            self.add_error("crown_base_m", "The crown begins below the top.")
-        return cleaned
+                self.add_error(name, forms.Field.default_error_messages["required"])
+        if not self.errors:
+            for field, problem in narrow_problems(
+                shape, cleaned["width_m"], cleaned["narrow_m"], cleaned["narrow_from_left_m"]
+            ):
+                self.add_error(field, problem)
 
 
 class PhotoForm(PlainForm):

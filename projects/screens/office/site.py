@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
 from typing import Any
 
 from django.contrib import messages
@@ -12,15 +11,17 @@ from django.urls import reverse
 from django.utils.crypto import get_random_string
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from projects.actions import evidence, site
+from projects.actions import evidence, fire_access, site
 from projects.actions import horizon as horizon_actions
 from projects.actions.problems import Problems
 from projects.models import Evidence, Job, Obstruction, RoofPlane
 from projects.screens.access import crew_or_office, job_or_404
 from projects.screens.kept import kept_once
 from projects.screens.measures import FEET, LENGTH_UNITS, METRES
+from projects.screens.office.forms_fire import FireAccessForm
 from projects.screens.office.forms_horizon import HorizonForm
-from projects.screens.office.forms_site import ObstructionForm, PhotoForm, PlaneForm, ServiceForm
+from projects.screens.office.forms_obstructions import ObstructionForm
+from projects.screens.office.forms_site import PhotoForm, PlaneForm, ServiceForm
 from projects.screens.problems import add_problems
 from projects.screens.site_plan import plan_svg
 
@@ -46,6 +47,7 @@ def _assessment(
     service_form: ServiceForm | None = None,
     photo_form: PhotoForm | None = None,
     horizon_form: HorizonForm | None = None,
+    fire_form: FireAccessForm | None = None,
 ) -> HttpResponse:
     planes, obstructions = list(job.site.roof_planes.all()), list(job.site.obstructions.all())
     photos = list(job.evidence.filter(removed_at=None).select_related("added_by"))
@@ -66,9 +68,11 @@ def _assessment(
         "photo_form": photo_form or PhotoForm(initial={"kind": _next_photo(taken), "key": get_random_string(32)}),
         "horizon_form": horizon_form or HorizonForm(initial=HorizonForm.initial_from(job.site.horizon)),
         "horizon_open": horizon_form is not None,
+        "fire_form": fire_form or FireAccessForm(initial=FireAccessForm.initial_from(job.site), unit=unit),
+        "fire_open": fire_form is not None,
         "checklist": _checklist(job, planes, obstructions, taken),
     }
-    bad = any(form is not None and form.errors for form in (service_form, photo_form, horizon_form))
+    bad = any(form is not None and form.errors for form in (service_form, photo_form, horizon_form, fire_form))
     return render(request, "office/site.html", context, status=422 if bad else 200)
 
 
@@ -164,7 +168,8 @@ def _drawing(request: HttpRequest, job: Job, form: Any, here: Any, noun: str) ->
     planes: list[Any] = list(job.site.roof_planes.all())
     obstructions: list[Any] = list(job.site.obstructions.all())
     rows = planes if noun == "planes" else obstructions
-    draft = SimpleNamespace(**form.cleaned_data) if form is not None and form.is_bound and form.is_valid() else here
+    typed = RoofPlane if noun == "planes" else Obstruction
+    draft = typed(**form.cleaned_data) if form is not None and form.is_bound and form.is_valid() else here
     if here is not None:
         rows[:] = [draft if row.pk == here.pk else row for row in rows]
     elif draft is not None:
@@ -238,6 +243,23 @@ def horizon(request: HttpRequest, number: int) -> HttpResponse:
             messages.success(request, "The horizon is recorded.")
             return redirect("job-site", number=job.number)
     return _assessment(request, job, horizon_form=form)
+
+
+@crew_or_office
+@require_POST
+@kept_once
+def fire(request: HttpRequest, number: int) -> HttpResponse:
+    job = job_or_404(request, number)
+    form = FireAccessForm(request.POST, unit=unit_of(request), initial=FireAccessForm.initial_from(job.site))
+    if form.is_valid():
+        try:
+            fire_access.record_fire_access(job=job, actor=request.user, **form.cleaned_data)
+        except Problems as problems:
+            add_problems(form, problems)
+        else:
+            messages.success(request, "What the fire code asks of the house is recorded.")
+            return redirect("job-site", number=job.number)
+    return _assessment(request, job, fire_form=form)
 
 
 def _tell(request: HttpRequest, act: Any, done: str) -> None:

@@ -32,6 +32,7 @@ urlpatterns = [
     path("jobs/<int:number>/site/planes/<int:pk>/", site.plane, name="job-plane"),
     path("jobs/<int:number>/site/planes/<int:pk>/remove/", site.remove_plane, name="job-plane-remove"),
     path("jobs/<int:number>/site/horizon/", site.horizon, name="job-horizon"),
+    path("jobs/<int:number>/site/fire/", site.fire, name="job-fire-access"),
     path("jobs/<int:number>/site/obstructions/new/", site.obstruction, name="job-obstruction-new"),
     path("jobs/<int:number>/site/obstructions/none/", site.no_obstructions, name="job-obstructions-none"),
     path("jobs/<int:number>/site/obstructions/<int:pk>/", site.obstruction, name="job-obstruction"),

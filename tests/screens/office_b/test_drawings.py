@@ -21,6 +21,7 @@ def plane(**changes):
         "slope_length_m": 4.0,
         "x_m": 0.0,
         "y_m": -2.0,
+        "outline": (),
     }
     return SimpleNamespace(**(known | changes))
 

@@ -197,5 +197,5 @@ def test_the_page_cautions_and_says_what_is_still_open(crew, job) -> None:
 
 
 def test_changing_things_by_following_a_link_is_refused(crew, job) -> None:
-    for name in ("job-site-service", "job-photos", "job-obstructions-none", "job-site-units"):
+    for name in ("job-site-service", "job-horizon", "job-fire-access", "job-obstructions-none", "job-site-units"):
         assert crew.get(at(name, job)).status_code == 405
