@@ -10,6 +10,7 @@ from django.db import transaction
 from projects.actions import journal
 from projects.actions.findings import Findings
 from projects.actions.form_rows import saved_fields
+from projects.actions.packet_list import wanted_of
 from projects.actions.places_words import checked_state
 from projects.actions.roles import OFFICE, require
 from projects.actions.standing import refresh_many, turn_day
@@ -27,6 +28,7 @@ def save_jurisdiction(*, actor: Person, instance: Jurisdiction | None = None, **
         changed = saved_fields(findings, row, fields)
         if row.off_grid_exempt and not row.off_grid_exemption_rule:
             findings.add("off_grid_exemption_rule", "Name the local rule that exempts off-grid systems.")
+        findings.extend("packet_list", wanted_of(row.packet_list)[1])
         for field in row._meta.concrete_fields:
             wrong = {problem.field for problem in findings.found}
             if "_fee_" in field.name and field.name not in wrong and getattr(row, field.name) < 0:

@@ -11,6 +11,8 @@ class Jurisdiction(models.Model):
     state = models.CharField(max_length=2)
     counter_note = models.TextField(blank=True)
     """Where and how to submit, opening hours."""
+    packet_list = models.TextField(blank=True)
+    """Its own list for a permit packet, one a line, as ``projects.actions.packet_list`` reads it."""
     phone = models.CharField(max_length=40, blank=True)
     email = models.EmailField(blank=True)
     combined_permit = models.BooleanField(default=False)
