@@ -7,7 +7,7 @@ from datetime import date
 from paperwork.demo.telling import Telling
 from paperwork.demo.terms import own_parts, schedule
 from paperwork.issue import issue_paper
-from projects.actions import design, intake, loads, marks, office, payment_terms, site
+from projects.actions import design, fire_access, intake, loads, marks, office, payment_terms, site
 from projects.models import BatteryModel, InverterModel, ModuleModel
 from projects.studies import appliance_library
 
@@ -74,13 +74,16 @@ class BeforeThePermits(Telling):
             free_spaces=4,
             panel_note="Cover labeled, no double taps seen.",
         )
-        site.save_roof_plane(job=self.job, actor=self.crew, **self.household.plane)
+        for plane in self.household.planes:
+            site.save_roof_plane(job=self.job, actor=self.crew, **plane)
 
     def look_around(self, day: date) -> None:
         for obstruction in self.household.obstructions:
             site.save_obstruction(job=self.job, actor=self.crew, **obstruction)
         if not self.household.obstructions:
             site.record_no_obstructions(job=self.job, actor=self.crew)
+        if "sprinklers" in self.household.options:
+            fire_access.record_fire_access(job=self.job, actor=self.crew, sprinklered=True, roof_plan_area_m2=185.0)
         for kind in ("panel", "meter", "roof"):
             self._photo(kind)
 
@@ -113,7 +116,8 @@ class BeforeThePermits(Telling):
             inverter_count=1,
             battery=BatteryModel.objects.get(name=h.battery) if h.battery else None,
             battery_count=h.batteries,
-            plane_modules=[{"plane": h.plane["name"], "modules": modules}],
+            storage=h.storage,
+            plane_modules=[{"plane": h.planes[0]["name"], "modules": modules}],
             strings=[],
         )
 

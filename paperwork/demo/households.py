@@ -12,14 +12,37 @@ from typing import Any
 
 from django.conf import settings
 
+from paperwork.demo.roofs import COMPASS, planes_of
+
 HERE: Path = settings.BASE_DIR / "fixtures" / "demo"
 
-COMPASS = {"N": 0, "NE": 45, "E": 90, "SE": 135, "S": 180, "SW": 225, "W": 270, "NW": 315}
 TREES: dict[str, dict[str, Any]] = {
     "oak": {"kind": "tree", "distance_m": 15, "height_m": 13, "width_m": 9, "crown_base_m": 3},
     "pine": {"kind": "tree", "distance_m": 17, "height_m": 18, "width_m": 6, "crown_base_m": 6, "evergreen": True},
+    # a crown that the sun comes through, watched over a year
+    "pecan": {
+        "kind": "tree",
+        "distance_m": 14,
+        "height_m": 12,
+        "width_m": 8,
+        "crown_base_m": 3,
+        "transmittance_leaf_on": 0.25,
+        "transmittance_leaf_off": 0.65,
+        "leaf_months": [5, 6, 7, 8, 9, 10],
+        "note": "Pecan",
+    },
     "house": {"kind": "building", "distance_m": 14, "height_m": 8, "width_m": 12},
 }
+STORAGE: dict[str, dict[str, Any]] = {
+    "battery_garage": {"location": "attached_garage", "unit_gap_m": 0.95, "vehicle_guarded": True},
+    "battery_outside": {
+        "location": "outdoors",
+        "unit_gap_m": 1.0,
+        "opening_gap_m": 1.4,
+        "vehicle_guarded": True,
+    },
+}
+"""By option."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +58,8 @@ class Household:
     yearly_kwh: float
     goal: str
     loan: bool
-    plane: dict[str, Any] | None
+    planes: tuple[dict[str, Any], ...]
+    """The first carries the modules."""
     obstructions: tuple[dict[str, Any], ...]
     module: str
     modules: int
@@ -46,6 +70,11 @@ class Household:
     source: str
     language: str
     outage_days: float
+
+    @property
+    def storage(self) -> dict[str, Any]:
+        """Where the battery stands, where the office has decided it."""
+        return next((dict(STORAGE[option]) for option in STORAGE if option in self.options), {})
 
     @property
     def email(self) -> str:
@@ -74,7 +103,7 @@ def _household(row: dict[str, str]) -> Household:
         yearly_kwh=float(row["yearly_kwh"]),
         goal=row["goal"],
         loan=row["loan"] == "yes",
-        plane=_plane(row["planes"]),
+        planes=tuple(planes_of(row["planes"])),
         obstructions=tuple(_obstruction(code) for code in row["trees"].split()),
         module=row["module"],
         modules=int(row["modules"] or 0),
@@ -86,26 +115,6 @@ def _household(row: dict[str, str]) -> Household:
         language=row["language"],
         outage_days=float(row["outage_days"]),
     )
-
-
-def _plane(code: str) -> dict[str, Any] | None:
-    """ "S30x11.5": faces south, 30 degrees steep, 11.5 m wide; G for a ground mount facing south."""
-    if not code:
-        return None
-    facing, tilt, width = re.fullmatch(r"([A-Z]+)(\d+)x([\d.]+)", code).groups()
-    ground = facing == "G"
-    return {
-        "name": "Ground mount" if ground else f"{facing} roof",
-        "azimuth_deg": 180 if ground else COMPASS[facing],
-        "tilt_deg": float(tilt),
-        "width_m": float(width),
-        "slope_length_m": 4.2 if ground else 5.6,
-        "eave_height_m": 0.8 if ground else 3.0,
-        "y_m": -18.0 if ground else -3.0,
-        "rafter_spacing_m": None if ground else 0.61,
-        "covering": "ground" if ground else "shingle",
-        "age_years": None if ground else 9,
-    }
 
 
 def _obstruction(code: str) -> dict[str, Any]:

@@ -20,6 +20,7 @@ DESIGN_FIELDS = (
     "inverter_count",
     "battery",
     "battery_count",
+    "storage",
     "generator",
     "plane_modules",
     "strings",
@@ -33,7 +34,7 @@ LOAN_FIELDS = ("loan_rate_per_year", "loan_months")
 def save_design(*, job: Job, actor: Person, on: date | None = None, **fields: Any) -> Design:
     """Saves the design: a new revision where it differs from the current one, else the current one as it is.
 
-    ``fields``: module, inverter, inverter_count, battery, battery_count, generator, plane_modules, strings,
+    ``fields``: module, inverter, inverter_count, battery, battery_count, storage, generator, plane_modules, strings,
     connection, dc_run_m, ac_run_m, loan_rate_per_year, loan_months; what isn't given stays as it was. The reviews of
     the former design are dropped. Loan terms are no part of the design: changing them makes no revision.
     """
@@ -120,7 +121,8 @@ def _merged(current: Design | None, fields: Mapping[str, Any]) -> dict[str, Any]
     wanted["plane_modules"] = _lines(wanted["plane_modules"])
     wanted["strings"] = _lines(wanted["strings"])
     if wanted["battery"] is None:
-        wanted["battery_count"] = 0
+        wanted["battery_count"], wanted["storage"] = 0, {}
+    wanted["storage"] = {key: value for key, value in (wanted["storage"] or {}).items() if value not in (None, "")}
     return wanted
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from projects import studies
 from projects.actions.findings import Findings
+from projects.actions.storage_places import check_storage
 from projects.models import BatteryModel, Design, InverterModel, Job, RoofPlane, SystemKind
 from projects.models.roof_shape import Shape
 
@@ -35,6 +36,7 @@ def check_design(
     if not preliminary and not planes:
         findings.add("plane_modules", "No roof plane is recorded yet.")
     _equipment(findings, job, wanted)
+    check_storage(findings, wanted["storage"])
     _plane_modules(findings, planes, wanted)
     _strings(findings, wanted)
     if wanted["connection"] not in CONNECTIONS:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from projects.actions.storage_places import in_words as storage_words
 from projects.models.roof_shape import in_words
 
 _SERVICE = {
@@ -39,6 +40,9 @@ def differences(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[st
     found += _count("Inverters", before.get("inverter_count", 0), after.get("inverter_count", 0))
     found += _equipment("Battery", before.get("battery"), after.get("battery"))
     found += _count("Battery units", before.get("battery_count", 0), after.get("battery_count", 0))
+    if before.get("storage", {}) != after.get("storage", {}):
+        old, new = storage_words(before.get("storage", {})), storage_words(after.get("storage", {}))
+        found.append(f"The battery's place: {old} → {new}")
     found += _equipment("Generator", before.get("generator"), after.get("generator"))
     found += _planes(before.get("planes", []), after.get("planes", []))
     found += _strings(before.get("strings", []), after.get("strings", []))

@@ -29,6 +29,7 @@ def freeze(
     connection: str,
     dc_run_m: float,
     ac_run_m: float,
+    storage: Mapping[str, Any] | None = None,
     assumptions: Sequence[str] = (),
 ) -> dict[str, Any]:
     """Planes without modules are left out: recording another bare plane makes no new design."""
@@ -51,6 +52,8 @@ def freeze(
         "connection": connection,
         "runs": {"dc_m": dc_run_m, "ac_m": ac_run_m},
     }
+    if battery and storage:
+        frozen["storage"] = dict(storage)
     if assumptions:
         frozen["assumptions"] = list(assumptions)
     return json.loads(canonical(frozen))

@@ -42,6 +42,7 @@ def after_change(
         inverter_count=design.inverter_count,
         battery=design.battery,
         battery_count=design.battery_count,
+        storage=design.storage,
         generator=design.generator,
         plane_modules=kept,
         strings=strings,

@@ -17,6 +17,9 @@ class Design(models.Model):
     inverter_count = models.PositiveIntegerField(default=1)
     battery = models.ForeignKey("BatteryModel", on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     battery_count = models.PositiveIntegerField(default=0)
+    storage = models.JSONField(default=dict, blank=True)
+    """Where the battery stands, by the names of sizing's Battery: {"location", "unit_gap_m", "opening_gap_m",
+    "fire_tested_close", "vehicle_guarded"}, only what is known; empty: not decided."""
     generator = models.ForeignKey("GeneratorModel", on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     plane_modules = models.JSONField(default=list)
     """[{"plane": name, "modules": n}, ...] in roof-plane order."""

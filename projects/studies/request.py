@@ -55,7 +55,7 @@ def study_request_of(job: Job, design: Design) -> ask.StudyRequest:
         inverter=ask.Inverter(**{key: value for key, value in frozen["inverter"].items() if key != "kind"}),
         inverter_count=frozen["inverter_count"],
         strings=tuple(ask.StringGroup(**line) for line in frozen["strings"]),
-        battery=ask.Battery(**frozen["battery"], units=frozen["battery_count"]) if frozen["battery"] else None,
+        battery=_battery(frozen),
         generator=ask.Generator(**frozen["generator"]) if frozen["generator"] else None,
         loan=loan_of(job, design),
         service=_service(frozen),
@@ -153,6 +153,13 @@ def _usage(answers: LeadAnswers | None) -> ask.Usage:
     if len(answers.monthly_kwh) == 12:
         return ask.Usage(monthly_kwh=tuple(answers.monthly_kwh))
     return ask.Usage(yearly_kwh=answers.yearly_kwh)
+
+
+def _battery(frozen: Mapping[str, Any]) -> ask.Battery | None:
+    """sizing's own usual place (and says so) until the design names one."""
+    if not frozen["battery"]:
+        return None
+    return ask.Battery(**frozen["battery"], units=frozen["battery_count"], **frozen.get("storage", {}))
 
 
 def _service(frozen: Mapping[str, Any]) -> ask.Service:

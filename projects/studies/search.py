@@ -99,7 +99,10 @@ def _question(job: Job, catalogue: Catalogue) -> tuple[ask.StudyRequest, Any]:
     rows = list(job.site.roof_planes.all())
     modules = tuple(ModuleOffer(module_of(row), float(row.price_usd)) for row in catalogue.modules)
     inverters = tuple(InverterOffer(inverter_of(row), float(row.price_usd)) for row in catalogue.inverters)
-    batteries = tuple(BatteryOffer(battery_of(row), float(row.price_usd)) for row in catalogue.batteries)
+    place = _current(job, "storage", {})
+    batteries = tuple(
+        BatteryOffer(replace(battery_of(row), **place), float(row.price_usd)) for row in catalogue.batteries
+    )
     planes = planes_as_recorded(rows)
     request = ask.StudyRequest(
         **house_of(job),

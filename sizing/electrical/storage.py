@@ -64,6 +64,7 @@ def storage_checks(battery: Battery) -> tuple[Check, ...]:
             "" if aggregate_ok else "Split the storage over several locations, each within its own limit, or use less.",
         ),
         *spacing_checks(battery),
+        *impact_checks(battery),
     )
 
 
@@ -105,6 +106,26 @@ def spacing_checks(battery: Battery) -> tuple[Check, ...]:
             )
         )
     return tuple(out)
+
+
+def impact_checks(battery: Battery) -> tuple[Check, ...]:
+    """Where vehicles can reach the storage a barrier stands before it, wherever somebody looked. From memory."""
+    if battery.vehicle_guarded is None:
+        return ()
+    guarded = battery.vehicle_guarded
+    return (
+        Check(
+            "storage.impact",
+            "Storage guarded against vehicles",
+            guarded,
+            "out of their path or behind a barrier" if guarded else "in their path without a barrier",
+            "an approved barrier where vehicles can reach it",
+            "IRC R328.8 (from memory)",
+            ""
+            if guarded
+            else "Move it out of the path of vehicles, or put a barrier before it that the official accepts.",
+        ),
+    )
 
 
 def _feet(metres: float) -> str:

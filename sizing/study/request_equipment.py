@@ -76,6 +76,8 @@ class Battery:
     """From a unit outside to the nearest door or window into the dwelling; None: not measured."""
     fire_tested_close: bool = False
     """A large-scale fire test (UL 9540A) of this unit allows less space between units."""
+    vehicle_guarded: bool | None = None
+    """Out of the path of vehicles, or behind a barrier; None: not looked at."""
 
 
 @dataclass(frozen=True)

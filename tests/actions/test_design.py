@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from projects.actions import design, freezing, intake, staff
+from projects.actions import design, freezing, intake, site, staff
 from projects.actions.differences import differences
 from projects.actions.problems import NotAllowed, Problems
 from projects.actions.standing import standing_of
@@ -275,3 +275,33 @@ def test_no_number_of_a_design_changes_without_being_named(job: Job) -> None:
         found = differences(before, after)
         assert len(found) == 1, path
         assert found != ("The design differs",), path
+
+
+@pytest.mark.parametrize(
+    ("storage", "field"),
+    [
+        ({"location": "attic"}, "location"),
+        ({"unit_gap_m": 1.0}, "location"),
+        ({"location": "outdoors", "unit_gap_m": -1.0}, "unit_gap_m"),
+        ({"location": "outdoors", "opening_gap_m": True}, "opening_gap_m"),
+        ({"location": "outdoors", "opening_gap_m": float("nan")}, "opening_gap_m"),
+        ({"location": "outdoors", "vehicle_guarded": "yes"}, "vehicle_guarded"),
+    ],
+)
+def test_a_batterys_place_that_cannot_be_is_refused(storage: dict, field: str) -> None:
+    job = job_at("permits")
+    with pytest.raises(Problems) as problems:
+        design.save_design(job=job, actor=office_person(), storage=storage)
+    assert {problem.field for problem in problems.value} == {field}
+    with pytest.raises(TypeError):
+        design.save_design(job=job, actor=office_person(), storage={"shelf": 2})
+
+
+def test_another_place_of_the_battery_is_another_revision_that_the_site_keeps() -> None:
+    job = job_at("permits")
+    design.save_design(job=job, actor=office_person(), storage={"location": "detached_garage", "unit_gap_m": 1.0})
+    plane = job.site.roof_planes.get()
+    site.save_roof_plane(job=job, actor=office_person(), plane_id=plane.pk, tilt_deg=plane.tilt_deg + 1)
+    assert [row.revision_letter for row in job.designs.all()] == ["A", "B", "C"]
+    assert job.designs.latest("revision").frozen["storage"] == {"location": "detached_garage", "unit_gap_m": 1.0}
+    assert "storage" not in job.designs.earliest("revision").frozen

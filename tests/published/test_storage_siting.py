@@ -73,3 +73,15 @@ def test_spacing_says_nothing_of_what_was_not_measured_or_does_not_arise():
     assert "storage.spacing" not in passes(storage_checks(battery(units=2)))
     assert "storage.spacing" not in passes(storage_checks(replace(battery(), unit_gap_m=0.1)))
     assert "storage.openings" not in passes(storage_checks(replace(battery(), opening_gap_m=0.1)))
+
+
+@case("ESS-07")
+@pytest.mark.parametrize("location", ["attached_garage", "detached_garage", "outdoors"])
+def test_ess_07_where_a_vehicle_can_hit_it_stands_a_barrier(location):
+    """IRC R328.8 (2021), from memory: storage subject to vehicle damage is protected by approved barriers."""
+    found = passes(storage_checks(replace(battery(location=location), vehicle_guarded=True)))
+    assert found["storage.impact"]
+    failing = storage_checks(replace(battery(location=location), vehicle_guarded=False))
+    assert not passes(failing)["storage.impact"]
+    assert "barrier" in next(check.advice for check in failing if check.key == "storage.impact")
+    assert "storage.impact" not in passes(storage_checks(battery(location=location)))

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 
+from projects.actions.storage_places import PLACES
 from projects.models import (
     BatteryModel,
     Design,
@@ -45,6 +46,29 @@ class DesignForm(MeasuredForm):
         label="Battery", queryset=BatteryModel.objects.none(), required=False, empty_label="No battery"
     )
     battery_count = _whole("How many", least=0, most=50, required=False, initial=0)
+    location = forms.ChoiceField(
+        label="The battery stands",
+        required=False,
+        choices=[("", "Not decided: reckoned as in an attached garage"), *PLACES.items()],
+    )
+    unit_gap_m = LengthField(
+        label="Free space between units", required=False, least=0, most=30, help_text="3 ft, unless tested for less"
+    )
+    opening_gap_m = LengthField(
+        label="To the nearest door or window",
+        required=False,
+        least=0,
+        most=30,
+        help_text="Outside: 3 ft to one into the dwelling",
+    )
+    vehicle_guarded = forms.ChoiceField(
+        label="Can a vehicle hit it",
+        required=False,
+        choices=[("", "Not looked at"), ("yes", "No: out of the path, or a barrier"), ("no", "Yes: no barrier yet")],
+    )
+    fire_tested_close = forms.BooleanField(
+        label="Its large-scale fire test (UL 9540A) allows less between units", required=False
+    )
     generator = forms.ModelChoiceField(
         label="Generator", queryset=GeneratorModel.objects.none(), required=False, empty_label="No generator"
     )
@@ -99,6 +123,7 @@ class DesignForm(MeasuredForm):
             "ac_run_m": design.ac_run_m,
             "loan_rate_pct": float(design.loan_rate_per_year * 100),
             "loan_months": design.loan_months,
+            **_place(design.storage),
         }
         placed = {line["plane"]: line["modules"] for line in design.plane_modules}
         known = {plane.name for plane in self.planes}
@@ -144,6 +169,18 @@ class DesignForm(MeasuredForm):
                         self.add_error(name, "Missing")
         return cleaned
 
+    def _storage(self) -> dict[str, Any]:
+        """The battery's place, as far as it is known; nothing without a battery."""
+        cleaned = self.cleaned_data
+        if not cleaned.get("battery"):
+            return {}
+        found = {name: cleaned.get(name) for name in ("location", "unit_gap_m", "opening_gap_m")}
+        if cleaned.get("fire_tested_close"):
+            found["fire_tested_close"] = True
+        if cleaned.get("vehicle_guarded"):
+            found["vehicle_guarded"] = cleaned["vehicle_guarded"] == "yes"
+        return {name: value for name, value in found.items() if value not in (None, "")}
+
     def cleaned_design(self) -> dict[str, Any]:
         """Keyword arguments of ``save_design`` (job and actor aside)."""
         cleaned = self.cleaned_data
@@ -172,10 +209,17 @@ class DesignForm(MeasuredForm):
                 )
             },
             "battery_count": cleaned.get("battery_count") or 0,
+            "storage": self._storage(),
             "plane_modules": plane_modules,
             "strings": strings,
             "loan_rate_per_year": Decimal(str(round(cleaned["loan_rate_pct"], 4))) / 100,
         }
+
+
+def _place(storage: Mapping[str, Any]) -> dict[str, Any]:
+    """As the form shows it."""
+    guarded = storage.get("vehicle_guarded")
+    return {**storage, "vehicle_guarded": "" if guarded is None else "yes" if guarded else "no"}
 
 
 def _in_catalogue(row: Any) -> str:

@@ -42,6 +42,7 @@ CHECKS = {
     "storage.aggregate": "All batteries together are more than the place allows",
     "storage.spacing": "Too little room between the batteries",
     "storage.openings": "A battery stands too near to a door or window",
+    "storage.impact": "A battery stands where a vehicle can hit it",
 }
 
 

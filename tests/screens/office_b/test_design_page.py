@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
+from projects import studies
 from projects.models import BatteryModel, InverterModel, ModuleModel
+from sizing.electrical.storage import storage_checks
 from tests import factories
 
 
@@ -122,3 +124,55 @@ def test_a_sketch_for_the_first_look_is_drawn_from_the_answers(office, job) -> N
 def test_the_crew_draws_no_designs(crew, stocked) -> None:
     assert crew.get(address(stocked)).status_code == 403
     assert crew.post(reverse("job-design-preliminary", args=[stocked.number])).status_code == 403
+
+
+PLACE = {"location": "outdoors", "unit_gap_m": "3 ft", "opening_gap_m": "2 ft", "vehicle_guarded": "yes"}
+
+
+def test_where_the_battery_stands_is_part_of_the_design_and_checked_by_the_study(office, stocked) -> None:
+    assert office.post(address(stocked), typed(office, stocked, **PLACE)).status_code == 302
+    drawn = stocked.designs.get()
+    assert drawn.storage == {
+        "location": "outdoors",
+        "unit_gap_m": pytest.approx(0.9144),
+        "opening_gap_m": pytest.approx(0.6096),
+        "vehicle_guarded": True,
+    }
+    assert drawn.frozen["storage"] == drawn.storage
+    office.post(address(stocked), typed(office, stocked))
+    assert stocked.designs.count() == 1, "opened and saved unchanged"
+    asked = studies.study_request_of(stocked, drawn)
+    battery = asked.battery
+    assert (battery.location, battery.vehicle_guarded, battery.fire_tested_close) == ("outdoors", True, False)
+    checks = {check.key: check.passes for check in storage_checks(battery)}
+    assert (checks["storage.spacing"], checks["storage.openings"], checks["storage.impact"]) == (True, False, True)
+    office.post(address(stocked), typed(office, stocked, location="utility_closet", unit_gap_m="", opening_gap_m=""))
+    page = office.get(address(stocked)).content.decode()
+    assert "The battery&#x27;s place: outside wall or on the ground outside" in page
+    assert "utility room or storage closet, guarded against vehicles" in page
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"location": "attic"}, "location"),
+        ({"location": "outdoors", "unit_gap_m": "wide"}, "unit_gap_m"),
+        ({"location": "outdoors", "opening_gap_m": "400 ft"}, "opening_gap_m"),
+        ({"location": "outdoors", "vehicle_guarded": "perhaps"}, "vehicle_guarded"),
+        ({"unit_gap_m": "3 ft"}, "location"),
+    ],
+)
+def test_a_place_that_cannot_be_is_said_at_its_field(office, stocked, changes: dict, field: str) -> None:
+    answer = office.post(address(stocked), typed(office, stocked, **changes))
+    assert answer.status_code == 422 and field in answer.context["form"].errors
+    assert all(answer.context["form"][name].value() == value for name, value in changes.items())
+    assert not stocked.designs.exists()
+
+
+def test_without_a_battery_nothing_stands_anywhere(office, stocked) -> None:
+    stocked.system_kind = "grid_tied"
+    stocked.save()
+    kept = typed(office, stocked, battery_count=0, **PLACE)
+    del kept["battery"]
+    assert office.post(address(stocked), kept).status_code == 302
+    assert stocked.designs.get().storage == {} and "storage" not in stocked.designs.get().frozen
