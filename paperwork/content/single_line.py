@@ -75,6 +75,7 @@ def one_line_of(facts: Mapping[str, Any]) -> OneLine:
     plan: dict[str, Any] = {
         "title": _spoken(facts),
         "rows": rows,
+        "source_circuits": sum(row["strings"] for row in string_rows(study)),
         "rapid_shutdown": electrical["rapid_shutdown"],
         "dc_disconnect": Label(
             "PV DC disconnect",
@@ -120,7 +121,9 @@ def one_line_of(facts: Mapping[str, Any]) -> OneLine:
     if generator:
         circuit = circuits.get("generator")
         plan["generator"] = Label("Generator", (generator["name"], f"{_kw(generator['power_w'])}, 120/240 V"))
-        plan["generator_disconnect"] = Label(_amps(circuit) if circuit else "breaker")
+        plan["generator_disconnect"] = Label(
+            "Generator disconnect", (_amps(circuit) if circuit else "rating to follow",)
+        )
     if "backup_feeder" in circuits and not is_coupled(study):
         plan["backup_interface"] = Label(
             "Backup interface",

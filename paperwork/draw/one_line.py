@@ -69,9 +69,8 @@ def _array(sheet: Sheet, rows: tuple[StringRow, ...], y0: float) -> float:
             d.text(shutdown.right[0] + 4, level, _fitted(text, room, weight), size=SIZE, weight=weight, keep=True)
     bottom = top + (len(rows) - 1) * ROW_PITCH
     if len(rows) > 1:
+        # No joints: the circuits run side by side, and stay apart as far as combiner or inverter.
         s.wire(d, (RISER_X, top), (RISER_X, bottom))
-        for i in range(len(rows)):
-            s.joint(d, (RISER_X, top + i * ROW_PITCH))
     note = Label("Rapid shutdown (RS)", (plan.rapid_shutdown,))
     left_out = len(plan.rows) - len(rows)
     if left_out:
@@ -104,15 +103,15 @@ def _direct_current(sheet: Sheet, x: float, y0: float) -> float:
         sheet.label_below(x + 5, y0 + 15, plan.combiner, 62, "start")
     switch = sheet.device(s.switch, (x_switch, y0), "DC disconnect")
     s.wire(d, wire_from, switch.left)
-    if len(plan.rows) > 1:
-        s.joint(d, (x, y0))
     if plan.combiner:
         sheet.tag("pv_output", (wire_from[0] + 13, y0))
         top = y0 - (min(len(plan.rows), MOST_ROWS) - 1) * ROW_PITCH / 2
         s.wire(d, (x, top), (x, top - 12))
         sheet.tag("pv_source", (x, top - 18))
     else:
-        sheet.tag("pv_source", (x + 20, y0))
+        sheet.tag("pv_source", (x + 14, y0))
+        if plan.source_circuits > 1:
+            s.side_by_side(d, (x + 29, y0), plan.source_circuits)
     sheet.label_above(x_switch, y0 - 18, plan.dc_disconnect)
     x_inverter = x_switch + (88 if plan.combiner else 92)
     inverter = sheet.device(s.inverter, (x_inverter, y0), "inverter")

@@ -10,7 +10,7 @@ from paperwork.draw import symbols as s
 from paperwork.draw.one_line_sheet import Sheet
 from paperwork.draw.svg import Box, Point
 
-BATTERY_LEVEL = 128.0
+BATTERY_LEVEL = 120.0
 """Of the battery's circuit, below the PV inverter's."""
 PANEL_TOP = 62.0
 HALF_PANEL = 30.0
@@ -22,8 +22,10 @@ def storage(sheet: Sheet, x_inverter: float, y0: float) -> Point:
     level = y0 + BATTERY_LEVEL
     x = x_inverter - 26
     unit = sheet.device(s.storage_unit, (x, level), "battery")
-    if plan.battery:
+    if plan.battery and plan.generator:
         sheet.label_below(x, level + 35, plan.battery, 84)
+    elif plan.battery:
+        sheet.label_beside(x - 30, level, plan.battery, 84, "end")
     switch = sheet.device(s.switch, (x + 51, level), "battery disconnect")
     s.wire(d, unit.right, switch.left)
     if plan.battery_disconnect:
@@ -43,7 +45,7 @@ def storage(sheet: Sheet, x_inverter: float, y0: float) -> Point:
 def backup_panel(sheet: Sheet, x_inverter: float, x: float, y0: float, from_battery: Point) -> None:
     """The critical-loads panel below the backup interface at ``x``: feeder on top, both sources at the other end."""
     d, plan = sheet.drawing, sheet.plan
-    top, pv_level, level = y0 + PANEL_TOP, y0 + 94, y0 + BATTERY_LEVEL
+    top, pv_level, level = y0 + PANEL_TOP, y0 + 90, y0 + BATTERY_LEVEL
     left, right, bottom = x - HALF_PANEL, x + HALF_PANEL, level + 10
     s.wire(d, (x, y0 + 20), (x, top))
     sheet.tag("backup_feeder", (x, y0 + 41))

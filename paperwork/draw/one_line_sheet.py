@@ -42,6 +42,8 @@ class OneLine:
     inverter: Label
     main_panel: Label
     grounding: Label
+    source_circuits: int = 1
+    """Circuits of strings that run side by side on the array's one line."""
     combiner: Label | None = None
     battery: Label | None = None
     battery_disconnect: Label | None = None

@@ -219,6 +219,13 @@ def wire(drawing: Drawing, *points: Point) -> None:
         drawing.wires.append(Box(min(ax, bx) - 0.6, min(ay, by) - 0.6, max(ax, bx) + 0.6, max(ay, by) + 0.6, "wire"))
 
 
+def side_by_side(drawing: Drawing, at: Point, number: int) -> None:
+    """A stroke across a line that stands for several circuits, with their number."""
+    x, y = at
+    drawing.line((x - 2.6, y + 4.4), (x + 2.6, y - 4.4), stroke_width=HEAVY)
+    drawing.text(x + 3.2, y - 4.6, str(number), size=6.7, weight=600)
+
+
 def joint(drawing: Drawing, at: Point) -> None:
     drawing.circle(at, 1.9, fill=INK, stroke=INK)
 

@@ -72,19 +72,20 @@ def busbar_check(service: Service, inverter_a: float, edition: CodeEdition) -> t
 
 
 def backup_busbar(feeder_a: float, sources_a: float, edition: CodeEdition) -> tuple[float, Check, Working]:
-    """(least busbar, check, working) of an critical-loads panel that PV and battery feed, opposite its feeder.
+    """(least busbar, check, working) of a critical-loads panel that PV and battery feed, opposite its feeder.
 
     ``feeder_a``: the feeder's overcurrent device; ``sources_a``: output current of all sources on the panel.
     """
     needed = busbar_needed_a(feeder_a, sources_a, opposite_end=True)
+    source = section("busbar", edition) + "; 400 A: common practice, no source"
     passes = needed <= LARGEST_DWELLING_BUSBAR_A
     check = Check(
         "interconnection.backup_busbar",
-        "Busbar of the critical-loads panel, sources at the end opposite the feeder",
+        "Busbar of the critical-loads panel, sources opposite the feeder",
         passes,
         f"({feeder_a:.0f} + 1.25 × {sources_a:.1f}) / 1.2 = {needed:.0f} A",
-        f"{LARGEST_DWELLING_BUSBAR_A:.0f} A, the largest sold for dwellings",
-        section("busbar", edition),
+        f"{LARGEST_DWELLING_BUSBAR_A:.0f} A at most",
+        source,
         "" if passes else "Fewer or smaller sources on one panel, or two panels.",
     )
     working = Working(
@@ -97,7 +98,7 @@ def backup_busbar(feeder_a: float, sources_a: float, edition: CodeEdition) -> tu
         ),
         needed,
         "A",
-        section("busbar", edition),
+        source,
         limit=LARGEST_DWELLING_BUSBAR_A,
         passes=passes,
         remark="The sources' breakers stand at the end of the busbar opposite the feeder.",

@@ -8,6 +8,8 @@ import pytest
 
 from paperwork.content.single_line import notes, one_line_of
 from paperwork.content.single_line_tables import conductor_rows, equipment_rows
+from paperwork.draw.one_line import one_line_drawing
+from paperwork.draw.svg import INK
 from paperwork.papers import single_line
 from paperwork.words import short
 from projects.models import Job
@@ -15,6 +17,7 @@ from sizing.study import request as q
 from sizing.study.example import example_request
 from sizing.study.run import run_study
 from tests.paperwork import hand_made
+from tests.paperwork.golden_designs import result
 from tests.paperwork.hand_facts import facts_of
 from tests.paperwork.reading import reader, text_of
 
@@ -87,6 +90,48 @@ def test_a_supply_side_connection_has_a_fused_disconnect_and_no_breaker_in_the_p
     plan = one_line_of(facts_of(hand_made.result("grid_tied", request=asked)))
     assert plan.supply_side and plan.ac_disconnect_fused and plan.panel_breaker == ""
     assert "PV joined ahead of the main breaker" in plan.main_panel.lines
+
+
+def test_strings_of_different_inputs_are_drawn_side_by_side_and_counted_not_joined() -> None:
+    facts = facts_of(hand_made.result("hybrid"))
+    assert one_line_of(facts).source_circuits == 2
+    drawing = one_line_drawing(one_line_of(facts))
+    assert any(part.startswith("<text") and part.endswith(">2</text>") for part in drawing.parts)
+    dots = [part for part in drawing.parts if part.startswith("<circle") and f'r="1.9" fill="{INK}"' in part]
+    assert dots == []
+    one = hand_made.request("hybrid", strings=(q.StringGroup("South roof", 11, 1, 1),))
+    single = one_line_drawing(one_line_of(facts_of(hand_made.result("hybrid", request=one))))
+    assert not any(part.startswith("<text") and part.endswith(">1</text>") for part in single.parts)
+
+
+def test_two_inverters_have_a_breaker_and_a_disconnect_each() -> None:
+    plan = one_line_of(
+        facts_of(hand_made.result("grid_tied", request=hand_made.request("grid_tied", inverter_count=2)))
+    )
+    assert plan.panel_breaker == "PV 2 × 40 A"
+    assert plan.ac_disconnect is not None and plan.ac_disconnect.lines[1].endswith("240 V, one an inverter")
+    assert "PV breaker 2 × 40 A, at the far end of the busbar" in plan.main_panel.lines
+
+
+def test_a_battery_with_its_own_inverter_is_in_every_schedule_as_it_is_drawn() -> None:
+    facts = facts_of(result("ac_coupled"))
+    rows = {row["device"]: row["ratings"] for row in equipment_rows(facts)}
+    assert "by its own inverter on 240 V AC" in rows["Battery"] and "on its own" not in rows["PV inverter"]
+    assert rows["Critical-loads panel"] == "busbar at least 113 A, feeder 70 A"
+    assert rows["Backup interface"] == "at least 70 A"
+    runs = [row["run"] for row in conductor_rows(facts["study"])]
+    panel = "Critical-loads panel to main service panel, through backup interface and utility disconnect"
+    assert runs[:3] == [
+        "Array to DC disconnect",
+        "PV inverter to critical-loads panel",
+        "Battery to critical-loads panel",
+    ]
+    assert runs[3:] == [panel]
+    said = " ".join(notes(facts))
+    assert "the PV inverter follows it" in said and "bonded at the service alone" in said
+    text = text_of(single_line.pages(facts, False))
+    for check in facts["study"]["electrical"]["checks"]:
+        assert check["label"] in text and check["value"] in text
 
 
 def test_strings_joined_before_the_inverter_show_their_combiner() -> None:
