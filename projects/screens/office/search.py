@@ -147,9 +147,9 @@ def _one(result: Mapping[str, Any], key: str) -> dict[str, Any] | None:
 
 
 def _more(first: Mapping[str, Any], then: Mapping[str, Any]) -> dict[str, float]:
-    """What the dearer of the two adds."""
+    """What the dearer of the two adds; dollars as the two prices are shown, so that the sum holds on paper."""
     return {
-        "usd": then["cost_usd"] - first["cost_usd"],
+        "usd": round(then["cost_usd"]) - round(first["cost_usd"]),
         "ride": (then["ride_through_share"] - first["ride_through_share"]) * 100,
         "offset": (then["bill_offset"] - first["bill_offset"]) * 100,
         "saved_usd": then["saved_usd_year"] - first["saved_usd_year"],
