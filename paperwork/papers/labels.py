@@ -57,6 +57,7 @@ SHOWN: Shown = (
     ("AC disconnect", _text("ac_disconnect")),
     ("Power sources", _text("sources")),
     ("Breaker of the inverters", _text("breaker")),
-    ("Essential-loads panel", _text("backup_panel")),
+    ("Critical-loads panel", _text("backup_panel")),
+    ("Plaque outside", _text("stand_alone")),
     ("Code edition", lambda f: f["study"]["request"]["code_edition"]),
 )

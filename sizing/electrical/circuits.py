@@ -15,7 +15,7 @@ from sizing.study.request import Battery, Generator, StringGroup, StudyRequest
 from sizing.working import Term
 
 CONTINUOUS = 1.25
-JOINT_FEEDER = "Feeder of the critical-loads panel"
+FEEDER_LABEL = "Feeder of the critical-loads panel"
 GENERATOR_FACTOR = 1.15
 
 
@@ -40,10 +40,10 @@ def planned(request: StudyRequest, groups: Sequence[StringGroup], high_2pct_c: f
         out.append(Planned("battery", "Battery", partial(_battery, request, request.battery, high_2pct_c)))
     if sources_on_backup_panel(request):
         feeder = partial(_joint_feeder, request, high_2pct_c)
-        out.append(Planned("backup_feeder", JOINT_FEEDER, feeder))
+        out.append(Planned("backup_feeder", FEEDER_LABEL, feeder))
     elif request.inverter.backup_power_w > 0 and request.system_type != "off_grid":
         feeder = partial(_backup_feeder, request, high_2pct_c)
-        out.append(Planned("backup_feeder", "Feeder of the essential-loads panel", feeder))
+        out.append(Planned("backup_feeder", FEEDER_LABEL, feeder))
     if request.generator is not None:
         out.append(Planned("generator", "Generator", partial(_generator, request, request.generator, high_2pct_c)))
     return out
@@ -217,7 +217,7 @@ def _backup_feeder(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
     return _ac(
         request,
         "backup_feeder",
-        "Feeder of the essential-loads panel",
+        FEEDER_LABEL,
         request.inverter.backup_power_w * request.inverter_count,
         request.runs.ac_m,
         high_2pct_c,
@@ -235,7 +235,7 @@ def _joint_feeder(request: StudyRequest, high_2pct_c: float) -> CircuitNeed:
     need = _ac(
         request,
         "backup_feeder",
-        JOINT_FEEDER,
+        FEEDER_LABEL,
         made_w + stored_w,
         request.runs.ac_m,
         high_2pct_c,

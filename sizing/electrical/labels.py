@@ -32,7 +32,7 @@ def labels(request: StudyRequest, electrical: Electrical) -> tuple[Label, ...]:
     if request.battery is not None:
         out.append(_battery_label(request))
     if request.system_type == "off_grid":
-        return tuple(out)
+        return (*out, _stand_alone_plaque(request))
     output = circuits.get("inverter_output")
     if output is not None:
         out += _grid_labels(request, output, circuits)
@@ -40,7 +40,7 @@ def labels(request: StudyRequest, electrical: Electrical) -> tuple[Label, ...]:
         out.append(
             Label(
                 "backup_panel",
-                "Essential-loads panel",
+                "Critical-loads panel",
                 ("WARNING", "THIS PANEL IS SUPPLIED BY A SECOND POWER SOURCE", "IT MAY BE LIVE WHEN THE GRID IS DOWN"),
                 section("stand_alone", request.code_edition),
             )
@@ -100,6 +100,22 @@ def _battery_label(request: StudyRequest) -> Label:
             "AVAILABLE FAULT CURRENT ______ A   DATE ______",
         ),
         section("storage_label", request.code_edition),
+    )
+
+
+def _stand_alone_plaque(request: StudyRequest) -> Label:
+    """Tells whoever comes to the house, firefighters above all, that it has power of its own and where it is parted."""
+    return Label(
+        "stand_alone",
+        "Outside, where it is seen first: plaque of the house that makes its own power",
+        (
+            "STAND-ALONE ELECTRICAL POWER SYSTEM",
+            "PHOTOVOLTAIC SYSTEM"
+            + (", ENERGY STORAGE" if request.battery else "")
+            + (", GENERATOR" if request.generator else ""),
+            "DISCONNECTS AT ______________________",
+        ),
+        section("stand_alone_directory", request.code_edition),
     )
 
 

@@ -29,10 +29,13 @@ def test_the_example_carries_every_label_with_its_numbers():
     assert "GENERATOR" in found["sources"].text[1]
 
 
-def test_off_the_grid_there_is_no_second_source_at_a_service():
-    assert set(labels_of(system_type="off_grid")) == {
-        "dc_disconnect", "dc_raceway", "rapid_shutdown", "battery_disconnect"
-    }  # fmt: skip
+def test_off_the_grid_a_plaque_outside_stands_for_the_service():
+    found = labels_of(system_type="off_grid")
+    assert list(found) == ["dc_disconnect", "dc_raceway", "rapid_shutdown", "battery_disconnect", "stand_alone"]
+    assert found["stand_alone"].text[1] == "PHOTOVOLTAIC SYSTEM, ENERGY STORAGE, GENERATOR"
+    # The section is from memory.
+    assert found["stand_alone"].source == "2020 NEC 710.10"
+    assert labels_of(system_type="off_grid", generator=None)["stand_alone"].text[1].endswith("ENERGY STORAGE")
 
 
 def test_without_battery_generator_and_backup_the_list_is_shorter():
