@@ -17,13 +17,19 @@ LETTER_HEIGHTS_IN: dict[str, tuple[float, float]] = {
     "rapid_shutdown": (3 / 8, 3 / 16),
 }
 """First line and the others, inches; NEC 690.31 and 690.56(C), from memory. Other labels have no height in the code."""
+COLOURS: dict[str, tuple[str, str]] = {
+    "dc_raceway": ("red", "white on red, reflective"),
+    "rapid_shutdown": ("yellow", "first line black on yellow, the others black on white, reflective"),
+}
+"""Class of the style sheet, and in words; NEC 690.31 and 690.56(C), from memory. The words stand on the sheet, so that
+it can be printed in black."""
 USUAL_HEIGHT_IN = 3 / 16
 """For labels without a height of their own; common practice, no source."""
 ROOM_POINTS = 470.0
 """Width that a label's lines have on the narrower paper, A4."""
 CHECK = (
     "The wording is short and is to be checked against the code that is adopted here and against what the utility "
-    "asks, before anything is ordered. Wording, rules and heights are written from memory of the code."
+    "asks, before anything is ordered. Wording, rules, heights and colours are written from memory of the code."
 )
 STANDING = ("wording to be checked against", "the adopted code; not certified")
 
@@ -50,6 +56,7 @@ def label_rows(facts: Mapping[str, Any]) -> list[dict[str, Any]]:
     rows = []
     for number, label in enumerate(facts["labels"], start=1):
         heights = LETTER_HEIGHTS_IN.get(label["key"])
+        style, colours = COLOURS.get(label["key"], ("", ""))
         first, others = heights or (USUAL_HEIGHT_IN, USUAL_HEIGHT_IN)
         if heights is None:
             said = f"drawn with capitals of {_inches(USUAL_HEIGHT_IN)}; the rule gives no height here"
@@ -62,7 +69,8 @@ def label_rows(facts: Mapping[str, Any]) -> list[dict[str, Any]]:
                 "number": number,
                 "place": label["place"],
                 "source": label["source"],
-                "height": said,
+                "height": f"{said}; {colours}" if colours else said,
+                "style": style,
                 "lines": [
                     {"text": text, "points": points, "rows": even_rows(text, points)}
                     for text, points in (

@@ -52,6 +52,27 @@ def test_long_lines_of_a_label_break_about_evenly() -> None:
     assert even_rows("WARNING", 40.0) == ["WARNING"]
 
 
+def test_colours_that_the_rule_asks_for_are_drawn_and_said_and_stay_legible_in_grey() -> None:
+    """Contrast as WCAG 2.1 reckons it, at least 4.5 to 1; in grey of the same luminance it is the same."""
+    from paperwork.pdf import STYLES
+
+    def luminance(colour: str) -> float:
+        parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+        linear = [c / 12.92 if c <= 0.03928 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+    css = (STYLES / "labels.css").read_text()
+    assert ".red .first { background: #a31515; }" in css
+    assert ".yellow .first { background: #ffd84d; color: #1d2733; }" in css
+    for ink, ground in (("#ffffff", "#a31515"), ("#1d2733", "#ffd84d"), ("#ffffff", "#1d2733")):
+        dark, light = sorted((luminance(ink), luminance(ground)))
+        assert (light + 0.05) / (dark + 0.05) >= 4.5, (ink, ground)
+    rows = {row["place"].split(",")[0]: row for row in label_rows(study_facts())}
+    assert rows["DC raceways"]["style"] == "red" and "white on red, reflective" in rows["DC raceways"]["height"]
+    text = example_text("labels")
+    assert "white on red, reflective" in text and "first line black on yellow" in text
+
+
 def test_it_says_that_the_wording_is_to_be_checked() -> None:
     text = example_text("labels")
     assert "to be checked against the code that is adopted here" in text
