@@ -13,6 +13,7 @@ from typing import Any
 
 from django.utils.safestring import SafeString
 
+from paperwork import spanish_things
 from paperwork.words import MONTHS_EN, MONTHS_ES
 
 _BOOK = json.loads(Path(__file__).with_suffix(".json").read_text(encoding="utf-8"))
@@ -67,11 +68,20 @@ def _piece(text: str) -> str:
 
 def spanish_change(text: str) -> str:
     """A line of what changed since the issue before."""
-    if not (found := _CHANGE.fullmatch(text)) or found[1] not in LABELS:
+    if not (found := _CHANGE.fullmatch(text)):
         return text
     label, now, was, new = found.groups()
-    after = f" (antes {spanish(was)})" if was else " (antes no figuraba)" if new else ""
-    return f"{LABELS[label]}: {spanish(now)}{after}."
+    name = LABELS.get(label) or spanish_things.CHANGES.get(label)
+    if name is None:
+        return text
+    after = f" (antes {_value(was)})" if was else " (antes no figuraba)" if new else ""
+    return f"{name}: {_value(now)}{after}."
+
+
+def _value(text: str) -> str:
+    if text == "no longer shown":
+        return "ya no figura"
+    return spanish_things.with_appliances(spanish_things.value(spanish(text)))
 
 
 def in_spanish(content: Mapping[str, Any]) -> dict[str, Any]:

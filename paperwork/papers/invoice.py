@@ -11,6 +11,7 @@ from paperwork.content.invoice import INVOICE_WORDS, invoice
 from paperwork.freeze_money import invoice_facts, unpapered_invoice
 from paperwork.pdf import About, CannotLayOut, Pdf, lay_out, lay_out_on
 from paperwork.sources import Sources, common_problems
+from paperwork.spanish import milestone
 from projects.actions.problems import Problem
 
 
@@ -33,7 +34,7 @@ def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None
     about = About(
         title=f"{said['heading']} {facts['number']}",
         author=facts["firm"]["name"],
-        subject=facts["invoice"]["title"],
+        subject=milestone(facts["invoice"]["title"], language),
         created_at=datetime.fromisoformat(facts["at"]),
         language=language,
     )
