@@ -11,7 +11,8 @@ from django.conf import settings
 from django.urls import reverse
 
 from projects.actions.facts import facts_of
-from projects.models import Design, Inspection, Job, Licence, OfficeProfile, StudyRun
+from projects.models import Design, Inspection, Job, JobMark, Licence, OfficeProfile, StudyRun
+from projects.route.reading import exempt_from_permits
 from projects.route.standing import standing
 from sizing.electrical.labels import labels
 from sizing.study.codec import read
@@ -106,6 +107,7 @@ def first_look_facts(job: Job, design: Design, run: StudyRun, common: dict[str, 
         "kind_reason": job.kind_reason,
         "price_usd": str(job.price_usd) if job.price_usd is not None else None,
         "visited": job.site.service_recorded_on is not None,
+        "exempt": exempt_from_permits(facts_of(job, date.fromisoformat(common["on"]))),
         "answers": {
             "goal": answers.goal if answers else "",
             "outage_days_wanted": answers.outage_days_wanted if answers else 1,
@@ -168,10 +170,19 @@ def label_facts(run: StudyRun) -> list[dict[str, Any]]:
     ]
 
 
+def exemption(job: Job, today: date) -> dict[str, Any] | None:
+    """The local rule by which no permit is asked for, and since when the office has it confirmed; else None."""
+    if job.jurisdiction is None or not exempt_from_permits(facts_of(job, today)):
+        return None
+    mark = JobMark.objects.filter(job=job, key="permit_exemption", withdrawn_at=None).first()
+    return {"rule": job.jurisdiction.off_grid_exemption_rule, "on": mark.on.isoformat() if mark else None}
+
+
 def checklist_facts(job: Job, common: dict[str, Any]) -> dict[str, Any]:
     """From the standing as it is on the day of issue."""
     today = date.fromisoformat(common["on"])
-    answer = standing(facts_of(job, today))
+    known = facts_of(job, today)
+    answer = standing(known)
     stages = list(dict.fromkeys([requirement.stage for requirement in answer.requirements]))
     if "in_service" not in stages:
         stages.append("in_service")
@@ -179,6 +190,7 @@ def checklist_facts(job: Job, common: dict[str, Any]) -> dict[str, Any]:
     booked += [("inspection", row.booked_for) for row in Inspection.objects.filter(job=job, result="booked")]
     return {
         **common,
+        "exempt": exempt_from_permits(known),
         "standing": {
             "stage": answer.stage,
             "in_service": answer.in_service,

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
-from paperwork.freeze import label_facts, single_line_facts
+from paperwork.freeze import exemption, label_facts, single_line_facts
 from paperwork.freeze_packet import profile_facts, roof_facts
 from paperwork.freeze_structure import structure_facts
 from paperwork.sources import Sources
@@ -37,6 +38,7 @@ def crew_facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
         "labels": label_facts(sources.study),
         "structure": structure,
         "permits": permits,
+        "exempt": exemption(job, date.fromisoformat(common["on"])),
         "differs": list(found),
         "booked": [[what, on.isoformat()] for what, on in booked],
         "rough_in": bool(jurisdiction and jurisdiction.rough_in_inspection),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from paperwork.freeze import label_facts, single_line_facts, study_facts
+from paperwork.freeze import exemption, label_facts, single_line_facts, study_facts
 from paperwork.sources import Sources
 from projects.actions.warranty_terms import anniversary, makers_terms, proposed_years, starts_on
 from projects.models import Inspection, Interconnection, Job, JobMark, Permit, Warranty
@@ -35,6 +35,7 @@ def handover_facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
             for permit in Permit.objects.filter(job=job)
             if permit.issued_on
         ],
+        "exempt": exemption(job, date.fromisoformat(common["on"])),
         "permission": permission_facts(job),
         "warranties": warranty_facts(job),
         "phones": {

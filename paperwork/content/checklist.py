@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from paperwork.content.checklist_stages import PAGE_WORDS, STAGE_SHORT, STAGE_WORDS
-from paperwork.content.checklist_steps import NAMES_UTILITY, PARTIES, STEPS, key_of
+from paperwork.content.checklist_otherwise import dates_note, stage_short, stage_words, step_words
+from paperwork.content.checklist_stages import PAGE_WORDS
+from paperwork.content.checklist_steps import NAMES_UTILITY, PARTIES, key_of
 from paperwork.draw.route_line import route_line_drawing, warning_drawing
 from paperwork.words import clipped, day
 
@@ -15,11 +16,13 @@ MOST_STEPS = 9
 
 def checklist(facts: Mapping[str, Any]) -> dict[str, Any]:
     language = facts["customer"]["language"]
-    words = PAGE_WORDS[language]
+    usual = PAGE_WORDS[language]
+    words = {**usual, "dates": dates_note(facts, usual["dates"])}
     standing = facts["standing"]
-    stage = STAGE_WORDS[standing["stage"]][language]
+    stage = stage_words(facts)
     steps = steps_of(facts)
-    route = _route(standing, language)
+    others = [step for step in steps if step["party"] != "customer"]
+    route = _route(facts)
     return {
         "facts": facts,
         "w": words,
@@ -35,7 +38,8 @@ def checklist(facts: Mapping[str, Any]) -> dict[str, Any]:
         "issued": day(facts["on"], language),
         "as_of": words["as_of"].format(day=day(facts["on"], language)),
         "yours": [step for step in steps if step["party"] == "customer"],
-        "others": [step for step in steps if step["party"] != "customer"][:MOST_STEPS],
+        "others": others[:MOST_STEPS],
+        "more": words["more"].format(n=len(others) - MOST_STEPS) if len(others) > MOST_STEPS else "",
         "in_service": standing["in_service"],
         "booked": [
             {"what": words[row["what"]], "day": day(row["on"], language)}
@@ -46,12 +50,12 @@ def checklist(facts: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _route(standing: Mapping[str, Any], language: str) -> list[tuple[str, str]]:
-    spoken = 1 if language == "es" else 0
+def _route(facts: Mapping[str, Any]) -> list[tuple[str, str]]:
+    standing = facts["standing"]
     keys: list[str] = list(standing["stages"])
     current = len(keys) if standing["in_service"] else keys.index(standing["stage"])
     return [
-        (STAGE_SHORT[key][spoken], "done" if i < current else "now" if i == current else "later")
+        (stage_short(key, facts), "done" if i < current else "now" if i == current else "later")
         for i, key in enumerate(keys)
     ]
 
@@ -66,7 +70,7 @@ def steps_of(facts: Mapping[str, Any]) -> list[dict[str, str]]:
     for step in facts["standing"]["steps"]:
         key = key_of(step["key"])
         name = utility if key in NAMES_UTILITY else jurisdiction
-        text = STEPS[key][spoken].format(name=name)
+        text = step_words(key, facts)[spoken].format(name=name)
         party = PARTIES[step["party"]][spoken].format(jurisdiction=jurisdiction, utility=utility)
         entry = found.setdefault(
             (text, step["party"]),

@@ -339,6 +339,7 @@ PAGE_WORDS: dict[str, dict[str, str]] = {
         "booked": "on {day}",
         "overdue": "was due {day}; ask us",
         "no_date": "no date yet",
+        "more": "Beside these {n} more, which follow from them.",
         "dates": "Dates are what the rules and our planning give today; permit office, utility and weather can "
         "move them.",
         "stage": "stage",
@@ -377,6 +378,7 @@ PAGE_WORDS: dict[str, dict[str, str]] = {
         "booked": "el {day}",
         "overdue": "debía ser el {day}; pregúntenos",
         "no_date": "sin fecha todavía",
+        "more": "Además de estos, {n} más, que siguen de ellos.",
         "dates": "Las fechas son las que dan hoy las reglas y nuestro plan; la oficina de permisos, la compañía "
         "y el tiempo "
         "pueden cambiarlas.",

@@ -7,12 +7,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from paperwork.content.block import job_code, title_block
+from paperwork.content.inspection_day import day_words, has_rapid_shutdown, inspector_list
 from paperwork.content.roof_plan import on_roof
 from paperwork.content.single_line import KIND_WORDS
 from paperwork.content.single_line_tables import circuits_of, conductor_rows, equipment_rows, string_rows
-from paperwork.words import count, day, listed, short, whole
+from paperwork.words import day, listed, short, whole
 
 STANDING = ("for the crew; the approved", "drawings and the code govern")
+STANDING_EXEMPT = ("for the crew; the", "drawings and the code govern")
 SPARE = 1.1
 """Conductor and rail to bring over what the drawing measures; common practice, no source."""
 CELL_TEMPERATURES_C = (0.0, 25.0, 50.0)
@@ -22,7 +24,7 @@ Lines = list[str]
 def crew_sheet(facts: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "facts": facts,
-        "head": title_block(facts, STANDING),
+        "head": title_block(facts, STANDING_EXEMPT if facts.get("exempt") else STANDING),
         "code": job_code(facts),
         "kind": KIND_WORDS[facts["system_kind"]],
         "days": [f"{what}: {day(on)}" for what, on in facts["booked"]],
@@ -36,8 +38,9 @@ def crew_sheet(facts: Mapping[str, Any]) -> dict[str, Any]:
         "tests": measured_rows(facts),
         "limits": limits(facts),
         "approved": approved(facts),
-        "built": built_lines(),
+        "built": built_lines(facts),
         "inspector": inspector_list(facts),
+        "day": day_words(facts),
         "changes": facts.get("changes", []),
     }
 
@@ -62,7 +65,9 @@ def cautions(facts: Mapping[str, Any]) -> Lines:
     if facts["study"]["request"]["generator"]:
         said.append("The generator stays locked out while anybody works on its circuit.")
     said.append(
-        "Energized only for the commissioning tests until the final inspection has passed"
+        "Energized only for the commissioning tests until "
+        + ("the licensed electrician's final check" if facts.get("exempt") else "the final inspection")
+        + " has passed"
         + (
             ", and never in parallel with the utility before its permission to operate."
             if facts["system_kind"] != "off_grid"
@@ -182,14 +187,26 @@ def measured_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
             "what": "AC voltage at the inverter's terminals",
             "expect": f"near {short(asked['inverter']['ac_voltage_v'])} V",
         },
-        {"what": "Rapid shutdown: time until conductors are down", "expect": "30 s at most; value as the drawing says"},
+        *(
+            [
+                {
+                    "what": "Rapid shutdown: time until conductors are down",
+                    "expect": "30 s at most; value as the drawing says",
+                }
+            ]
+            if has_rapid_shutdown(facts)
+            else []
+        ),
         {"what": "Short-circuit current of each string, with irradiance", "expect": _isc(asked["module"])},
     ]
     if asked["battery"]:
         rows.append({"what": "Battery: voltage and state of charge when connected", "expect": "as the maker says"})
     if facts["system_kind"] == "hybrid":
         rows.append(
-            {"what": "Grid opened at the main: critical loads carried", "expect": "carried, and nothing else live"}
+            {
+                "what": "Grid opened at the main: the critical-loads panel",
+                "expect": "stays live, and nothing else does",
+            }
         )
     if facts["system_kind"] != "off_grid":
         rows.append(
@@ -203,13 +220,11 @@ def measured_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
 
 def limits(facts: Mapping[str, Any]) -> str:
     """Where the figures among the expected values come from."""
-    parts = ["1 MΩ (IEC 62446-1)", "30 s (rapid shutdown)"]
+    parts = ["1 MΩ (IEC 62446-1)", *(["30 s (rapid shutdown)"] if has_rapid_shutdown(facts) else [])]
     if facts["system_kind"] != "off_grid":
         parts.append("2 s (parting from the grid)")
-    return (
-        f"The limits of {listed(parts)} are written from memory: the makers' instructions and the adopted codes go "
-        "before them."
-    )
+    what = f"The limits of {listed(parts)} are" if len(parts) > 1 else f"The limit of {parts[0]} is"
+    return f"{what} written from memory: the makers' instructions and the adopted codes go before them."
 
 
 def _isc(module: Mapping[str, Any]) -> str:
@@ -224,47 +239,27 @@ def approved(facts: Mapping[str, Any]) -> dict[str, Any]:
     ]
     return {
         "permits": permits,
+        "exempt": _exempt(facts),
         "differs": facts["differs"],
         "same": bool(facts["permits"]) and not facts["differs"],
     }
 
 
-def built_lines() -> Lines:
+def _exempt(facts: Mapping[str, Any]) -> str:
+    """What holds where no permit is asked for."""
+    exempt = facts.get("exempt")
+    if not exempt:
+        return ""
+    since = f"confirmed {day(exempt['on'])}" if exempt["on"] else "not confirmed yet: build nothing before it is"
+    return f"No permit is asked for here ({exempt['rule']}; {since}). The codes hold all the same."
+
+
+def built_lines(facts: Mapping[str, Any]) -> Lines:
     return [
         "Modules: number, model and place on each plane",
         "Strings and inverter inputs",
         "Inverter, battery and generator: model and serial numbers",
         "Conductor sizes, raceways and overcurrent devices",
-        "Place of every disconnect and of rapid shutdown",
+        f"Place of every disconnect{' and of rapid shutdown' if has_rapid_shutdown(facts) else ''}",
         "Breaker positions in the panels",
     ]
-
-
-def inspector_list(facts: Mapping[str, Any]) -> Lines:
-    """The usual list; the inspector's own goes before it."""
-    roof = on_roof(facts["study"])
-    said = [f"Permit card, approved plans and this sheet on site{'; ladder set and tied' if roof else ''}"]
-    if facts["rough_in"]:
-        said.append("Rough-in seen and passed before anything was covered")
-    said += [
-        "Equipment and conductors as on the approved drawing; listings on the nameplates",
-        "Array: attachments into rafters, flashing, modules clamped, wires off the roof and clear of edges"
-        if roof
-        else "Array: posts and frame as the foundation drawing, modules clamped, wires off the ground and out of reach",
-        "Frames and rails bonded; electrode conductor continuous; neutral and ground bonded in one place only",
-        "Working space of 30 in by 36 in before panels, inverter and disconnects; nothing stored in it",
-        "Disconnects within reach, marked, lockable; rapid shutdown works and is at the marked place",
-        "Breaker at the far end of the busbar, or the supply-side tap as drawn; torque marks made"
-        if facts["system_kind"] != "off_grid"
-        else "Panel, source breakers and neutral bond as drawn; torque marks made",
-        "Labels and directory placed, readable, with the design's figures",
-        "Raceways strapped, fittings tight, openings sealed against weather and vermin",
-    ]
-    if facts["study"]["request"]["battery"]:
-        said.append("Battery: place, clearances, protection from vehicles, smoke or heat alarm where the code asks")
-    if facts["fire_review"]:
-        said.append("Pathways and setbacks on the roof as the fire review approved them")
-    said.append(
-        f"Notice to {facts['jurisdiction'] or 'the jurisdiction'}: {count(facts['notice_days'], 'business day')}"
-    )
-    return said

@@ -8,9 +8,13 @@ from typing import Any
 from paperwork.content import handover_words as said
 from paperwork.content.block import job_code
 from paperwork.content.checklist import calls
-from paperwork.content.single_line import single_line
+from paperwork.content.roof_plan import on_roof
+from paperwork.content.single_line import KIND_WORDS, one_line_of, single_line
+from paperwork.draw.one_line_sheet import Label
 from paperwork.draw.route_line import warning_drawing
 from paperwork.pdf import Part, Sheet
+from paperwork.spanish import spanish, spanish_change
+from paperwork.spanish_things import appliance, glossary
 from paperwork.words import MONTHS_EN, MONTHS_ES, carried, clipped, day, duration, short, short_day, whole
 
 Rows = list[tuple[str, str]]
@@ -23,14 +27,30 @@ def handover_sheets(facts: Mapping[str, Any], preview: bool) -> list[Sheet]:
     common = {**_common(facts), "preview": preview}
     drawing = {**single_line({**facts, "changes": []}), "preview": preview}
     drawing |= {
-        "heading": said.AS_BUILT[0],
+        "heading": said.AS_BUILT[spoken],
         "notes": [said.AS_BUILT_NOTE[0].format(revision=facts["design"]["revision"]), *drawing["notes"]],
     }
+    if spoken:
+        drawing["reader"] = reader(facts)
     return [
         Sheet("handover_shutdown", {**common, **shutdown(facts)}, said.SHUTDOWN[spoken]),
         Sheet("handover_living", {**common, **living(facts)}, said.LIVING[spoken]),
         Sheet("single_line", drawing, said.AS_BUILT[spoken], True),
     ]
+
+
+def reader(facts: Mapping[str, Any]) -> dict[str, Any]:
+    """Help with a drawing that stays in the language in which the jurisdiction approved it."""
+    plan = one_line_of(facts)
+    titles = [label.title for label in vars(plan).values() if isinstance(label, Label)]
+    return {
+        "heading": said.READER,
+        "about": said.READER_OF.format(
+            kind=spanish(KIND_WORDS[facts["system_kind"]]), revision=facts["design"]["revision"]
+        ),
+        "note": f"{said.IN_ENGLISH} {said.AS_BUILT_NOTE[1].format(revision=facts['design']['revision'])}",
+        "words": glossary(["PV module", *titles, "Rapid shutdown", "Main breaker"]),
+    }
 
 
 def cover_sheet(facts: Mapping[str, Any], parts: Sequence[Part], preview: bool) -> Sheet:
@@ -61,7 +81,8 @@ def _common(facts: Mapping[str, Any]) -> dict[str, Any]:
 def cover(facts: Mapping[str, Any]) -> dict[str, Any]:
     spoken, language = _spoken(facts), facts["customer"]["language"]
     permission = facts["permission"]
-    behind = [key for key in said.BEHIND if key != "letter" or permission]
+    left_out = {*(() if permission else ("letter",)), "inspection" if facts.get("exempt") else "exempt"}
+    behind = [key for key in said.BEHIND if key not in left_out]
     return {
         "title": said.TITLE[spoken],
         "code": job_code(facts),
@@ -73,7 +94,7 @@ def cover(facts: Mapping[str, Any]) -> dict[str, Any]:
         "letter_note": (said.LETTER_NOTE if permission else said.NO_UTILITY)[spoken],
         "warranties": warranty_rows(facts),
         "warranty_note": said.WORDS["registered" if facts["warranties"]["registered"] else "to_register"][spoken],
-        "changes": facts.get("changes", []),
+        "changes": [spanish_change(line) if spoken else line for line in facts.get("changes", [])],
     }
 
 
@@ -87,6 +108,10 @@ def record_rows(facts: Mapping[str, Any]) -> Rows:
         )
         for p in facts["permits"]
     ]
+    if exempt := facts.get("exempt"):
+        rows.append(
+            (said.EXEMPT[spoken].format(rule=exempt["rule"]), day(exempt["on"], language) if exempt["on"] else "")
+        )
     rows += [
         (pair[spoken].format(jurisdiction=facts["jurisdiction"]).rstrip(", "), day(facts["days"][key], language))
         for key, pair in said.RECORD.items()
@@ -134,7 +159,12 @@ def shutdown(facts: Mapping[str, Any]) -> dict[str, Any]:
     steps.append("ac_disconnect" if on_grid else "output_disconnect")
     steps += ["batteries" if battery["units"] > 1 else "battery"] if battery else []
     steps += ["dc_disconnect", "main", "call"]
-    live = ["modules", *(["battery"] if battery else []), "inverter", *(["service"] if on_grid else [])]
+    live = [
+        "modules" if on_roof(facts["study"]) else "modules_ground",
+        *(["battery"] if battery else []),
+        "inverter",
+        *(["service"] if on_grid else []),
+    ]
     filled = {"units": battery["units"] if battery else 0, "phone": facts["firm"]["phone"]}
     return {
         "title": said.SHUTDOWN[spoken],
@@ -147,8 +177,8 @@ def shutdown(facts: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def living(facts: Mapping[str, Any]) -> dict[str, Any]:
-    spoken, kind = _spoken(facts), facts["system_kind"]
-    asked = facts["study"]["request"]
+    spoken, kind, study = _spoken(facts), facts["system_kind"], facts["study"]
+    asked = study["request"]
     runs, runs_not = loads(facts)
     back = (said.BACK_GENERATOR if asked["generator"] else said.BACK)[spoken]
     outage = [pair[spoken].format(back=back) for pair in said.OUTAGE[kind]]
@@ -156,8 +186,11 @@ def living(facts: Mapping[str, Any]) -> dict[str, Any]:
         outage.append(said.GENERATOR[spoken])
     if kind != "grid_tied":
         outage.append((said.MEDICAL_ALONE if kind == "off_grid" else said.MEDICAL)[spoken])
-    days = [*said.DAYS["all"], *(said.DAYS["battery"] if asked["battery"] else ()), *said.DAYS["after"]]
-    never = [key for key in said.NEVER if key != "store" or asked["battery"]]
+    keys = ("all", "free_battery", "battery", "after") if asked["battery"] else ("all", "free", "after")
+    days = [pair for key in keys for pair in said.DAYS[key]]
+    left_out = {"frame" if on_roof(study) else "roof"}
+    left_out |= {"open_no_battery"} if asked["battery"] else {"open", "store"}
+    never = [key for key in said.NEVER if key not in left_out]
     return {
         "title": said.LIVING[spoken],
         "runs_title": said.WORDS["runs_off_grid" if kind == "off_grid" else "runs"][spoken],
@@ -189,7 +222,8 @@ def loads(facts: Mapping[str, Any]) -> tuple[Rows, Rows]:
 
 def _listed(lines: Sequence[Mapping[str, Any]], facts: Mapping[str, Any]) -> Rows:
     spoken = _spoken(facts)
-    rows = [(clipped(a["name"], 60), f"{whole(a['running_w'])} W") for a in lines[:MOST_LOADS]]
+    language = facts["customer"]["language"]
+    rows = [(clipped(appliance(a["name"], language), 60), f"{whole(a['running_w'])} W") for a in lines[:MOST_LOADS]]
     more = len(lines) - MOST_LOADS
     if more > 0:
         rows.append((f"{more} {'más' if spoken else 'more'}", ""))

@@ -10,6 +10,10 @@ Two = tuple[str, str]
 """English, Spanish."""
 
 TITLE: Two = ("Handover packet", "Carpeta de entrega")
+SUBJECT: Two = (
+    "As-built drawing, outage and shutdown, warranties and permission to operate; not certified",
+    "Plano de lo instalado, apagones y apagado, garantías y permiso para operar; no certificado",
+)
 LIVING: Two = ("Living with your system", "Vivir con su sistema")
 SHUTDOWN: Two = ("Emergency shutdown", "Apagado de emergencia")
 AS_BUILT: Two = ("As-built single-line diagram", "Diagrama unifilar de lo instalado")
@@ -86,6 +90,7 @@ RECORD: dict[str, Two] = {
     "own_check": ("Licensed electrician's final check", "Revisión final del electricista con licencia"),
     "switched_on": ("Switched on for good", "Encendido definitivo"),
 }
+EXEMPT: Two = ("No permit asked for: {rule}", "No se pidió permiso: {rule}")
 PERMITS: dict[str, Two] = {
     "Building permit": ("Building permit", "Permiso de construcción"),
     "Electrical permit": ("Electrical permit", "Permiso eléctrico"),
@@ -117,6 +122,10 @@ NO_UTILITY: Two = (
 BEHIND: dict[str, Two] = {
     "letter": ("The utility's letter of permission to operate", "La carta de la compañía con el permiso para operar"),
     "inspection": ("The passed inspection and the permits", "La inspección aprobada y los permisos"),
+    "exempt": (
+        "The licensed electrician's final check, and the note that no permit was asked for",
+        "La revisión final del electricista con licencia y la nota de que no se pidió permiso",
+    ),
     "manuals": (
         "The makers' instructions and warranty terms",
         "Las instrucciones y las garantías de los fabricantes",
@@ -175,6 +184,10 @@ LIVE: dict[str, Two] = {
     "modules": (
         "The panels and the wires on the roof, whenever there is light.",
         "Los paneles y los cables del techo, siempre que haya luz.",
+    ),
+    "modules_ground": (
+        "The panels and their wires, whenever there is light.",
+        "Los paneles y sus cables, siempre que haya luz.",
     ),
     "battery": ("The battery inside, always.", "La batería por dentro, siempre."),
     "inverter": (
@@ -286,17 +299,25 @@ DAYS: dict[str, tuple[Two, ...]] = {
             "Una vez al año, desde el suelo: sombras nuevas, hojas, nidos, cables sueltos, óxido. La lluvia suele "
             "bastar para lavar los paneles.",
         ),
-        (
-            "Keep three feet (one metre) free in front of inverter, battery and disconnects, and labels readable.",
-            "Deje un metro (tres pies) libre delante del inversor, la batería y los desconectadores, y las etiquetas "
-            "legibles.",
-        ),
     ),
     "battery": (
         (
             "Before a storm: let the battery fill, charge phones, write down what may stay on.",
             "Antes de una tormenta: deje que la batería se llene, cargue los teléfonos, anote qué puede quedar "
             "encendido.",
+        ),
+    ),
+    "free_battery": (
+        (
+            "Keep three feet (one metre) free in front of inverter, battery and disconnects, and labels readable.",
+            "Deje un metro (tres pies) libre delante del inversor, la batería y los desconectadores, y las etiquetas "
+            "legibles.",
+        ),
+    ),
+    "free": (
+        (
+            "Keep three feet (one metre) free in front of inverter and disconnects, and labels readable.",
+            "Deje un metro (tres pies) libre delante del inversor y los desconectadores, y las etiquetas legibles.",
         ),
     ),
     "after": (
@@ -313,9 +334,17 @@ NEVER: dict[str, Two] = {
         "Climb onto the roof, step on panels or pull on their wires.",
         "Subir al techo, pisar los paneles o tirar de sus cables.",
     ),
+    "frame": (
+        "Climb onto the frame, step on panels or pull on their wires.",
+        "Subir a la estructura, pisar los paneles o tirar de sus cables.",
+    ),
     "open": (
         "Open inverter, battery, disconnects or panel covers.",
         "Abrir el inversor, la batería, los desconectadores o las tapas de los tableros.",
+    ),
+    "open_no_battery": (
+        "Open inverter, disconnects or panel covers.",
+        "Abrir el inversor, los desconectadores o las tapas de los tableros.",
     ),
     "add": (
         "Add a load, a panel, a battery or a generator without a licensed electrician: it changes what was approved.",
@@ -330,6 +359,9 @@ NEVER: dict[str, Two] = {
         "Guardar combustible, papel o pintura junto a la batería.",
     ),
 }
+READER = "Para leer el plano"
+READER_OF = "{kind}, revisión {revision} del diseño"
+IN_ENGLISH = "El plano está en inglés, como lo leen aquí quienes lo revisan y quienes reparan el sistema."
 AS_BUILT_NOTE: Two = (
     "Drawn from design revision {revision}, which the record shows as installed. What was changed on site is entered "
     "by hand and initialled.",

@@ -9,6 +9,7 @@ from typing import Any
 from paperwork.changes import Shown
 from paperwork.content.checklist import checklist as content
 from paperwork.content.checklist import steps_of
+from paperwork.content.checklist_otherwise import stage_words
 from paperwork.content.checklist_stages import PAGE_WORDS, STAGE_WORDS
 from paperwork.freeze import checklist_facts
 from paperwork.pdf import About, CannotLayOut, Pdf, lay_out, lay_out_on
@@ -29,11 +30,11 @@ def facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
 
 def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None) -> Pdf:
     language = facts["customer"]["language"]
-    heading = PAGE_WORDS[language]["heading"]
+    heading, stage = PAGE_WORDS[language]["heading"], stage_words(facts)
     about = About(
-        title=f"{heading} {facts['number']}: {STAGE_WORDS[facts['standing']['stage']][language].title}",
+        title=f"{heading} {facts['number']}: {stage.title}",
         author=facts["firm"]["name"],
-        subject=STAGE_WORDS[facts["standing"]["stage"]][language].happens,
+        subject=stage.happens,
         created_at=datetime.fromisoformat(facts["at"]),
         language=language,
     )

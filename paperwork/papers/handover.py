@@ -8,7 +8,7 @@ from typing import Any
 
 from paperwork.changes import Shown
 from paperwork.content.handover import cover_sheet, handover_sheets
-from paperwork.content.handover_words import TITLE
+from paperwork.content.handover_words import SUBJECT, TITLE
 from paperwork.content.machine import machine_facts
 from paperwork.freeze_handover import handover_facts
 from paperwork.papers import single_line
@@ -52,7 +52,7 @@ def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None
     about = About(
         title=f"{title} {facts['number']}, {facts['site']['address']}",
         author=facts["firm"]["name"],
-        subject="As-built drawing, outage and shutdown, warranties and permission to operate; not certified",
+        subject=SUBJECT[1 if language == "es" else 0],
         created_at=datetime.fromisoformat(facts["at"]),
         data=machine_facts(facts),
         language=language,

@@ -7,7 +7,8 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from paperwork.content.crew_sheet import cautions, inspector_list, parts_rows, tools, voltage_rows
+from paperwork.content.crew_sheet import cautions, limits, measured_rows, parts_rows, tools, voltage_rows
+from paperwork.content.inspection_day import inspector_list
 from paperwork.issue import issue_paper, paper_problems
 from projects.actions import design
 from projects.actions import permits as permit_actions
@@ -48,6 +49,13 @@ def test_a_ground_mount_has_no_roof_to_fall_from_and_no_rafters() -> None:
         plane["mounting"] = "ground"
     assert not any(word in told() for word in words)
     assert "catches wind" in told() and "foundation drawing" in told()
+    # Nor has it rapid shutdown to look for, where the study gave it no label.
+    tests = [row["what"] for row in measured_rows(facts)]
+    assert any("Rapid shutdown" in what for what in tests) and "rapid shutdown" in told() and "30 s" in limits(facts)
+    facts["labels"] = [label for label in facts["labels"] if label["key"] != "rapid_shutdown"]
+    tests = [row["what"] for row in measured_rows(facts)]
+    assert not any("Rapid shutdown" in what for what in tests) and "rapid shutdown" not in told()
+    assert "30 s" not in limits(facts)
 
 
 def test_expected_voltages_worked_by_hand() -> None:

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from paperwork.content.handover import loads, shutdown, warranty_rows
+from paperwork.content.handover import living, loads, shutdown, warranty_rows
 from paperwork.issue import issue_paper, paper_problems
 from projects.actions import warranties
 from projects.models import Customer, Interconnection, Job, OfficeProfile, Person
@@ -83,6 +83,17 @@ def test_a_grid_tied_house_is_told_that_it_goes_dark(firm: OfficeProfile, office
     facts = issue_paper(job=in_service("grid_tied"), kind="handover", actor=office).facts
     assert loads(facts) == ([], [("the whole house, the array included", "")])
     assert not any("attery" in step for step in shutdown(facts)["steps"])
+    told = living(facts)
+    said_of_it = [line for line in (*told["days"], *told["never"], *told["outage"]) if "attery" in line]
+    assert len(said_of_it) == 1 and said_of_it[0].startswith("Add a load, a panel, a battery")
+
+
+def test_an_array_on_the_ground_is_on_no_roof(firm: OfficeProfile, office: Person) -> None:
+    facts = issue_paper(job=in_service("off_grid"), kind="handover", actor=office).facts
+    assert any("roof" in line for line in (*shutdown(facts)["live"], *living(facts)["never"]))
+    for plane in facts["study"]["request"]["planes"]:
+        plane["mounting"] = "ground"
+    assert not any("roof" in line for line in (*shutdown(facts)["live"], *living(facts)["never"]))
 
 
 def test_warranties_end_on_the_registered_days_and_a_later_registration_is_a_change(

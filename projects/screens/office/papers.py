@@ -26,6 +26,7 @@ PAPERS = {
 }
 """The kinds that can be issued from the job page, in the order in which a job needs them."""
 SEPARATE_PACKETS = ("building_packet", "electrical_packet")
+PERMIT_PACKETS = (*SEPARATE_PACKETS, "permit_packet")
 SHOW_THE_DESIGN = frozenset(
     {
         "single_line",
@@ -56,9 +57,18 @@ class PaperLine:
 
 
 def belongs(job: Job, kind: str) -> bool:
-    """One packet where the jurisdiction has a combined permit, two where it has not; no utility off the grid."""
+    """One packet where the jurisdiction has a combined permit, two where it has not, none where it asks for no permit;
+    no utility off the grid.
+    """
     if kind == "interconnection":
         return job.system_kind != "off_grid"
+    if (
+        kind in PERMIT_PACKETS
+        and job.system_kind == "off_grid"
+        and job.jurisdiction
+        and job.jurisdiction.off_grid_exempt
+    ):
+        return False
     combined = job.jurisdiction is not None and job.jurisdiction.combined_permit
     return kind not in SEPARATE_PACKETS if combined else kind != "permit_packet"
 
