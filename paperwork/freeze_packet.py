@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
+from datetime import date
 from typing import Any
 
 from paperwork.freeze import calculation_facts, label_facts
 from paperwork.freeze_structure import structure_facts
 from paperwork.sources import Sources
 from paperwork.words import day
-from projects.models import JobMark, Jurisdiction, RoofPlane
+from projects.actions.packet_list import wanted_of
+from projects.actions.permit_fees import fee_of_job
+from projects.models import Insurance, JobMark, Jurisdiction, RoofPlane
+
+FEE_OF = {"building_packet": "building", "electrical_packet": "electrical", "permit_packet": "combined"}
+"""The permit whose fee goes in with a packet."""
 
 
 def profile_facts(jurisdiction: Jurisdiction) -> dict[str, Any]:
@@ -27,8 +34,7 @@ def profile_facts(jurisdiction: Jurisdiction) -> dict[str, Any]:
         "ground_snow_psf": jurisdiction.ground_snow_psf,
         "record_low_c": jurisdiction.record_low_c,
         "high_2pct_c": jurisdiction.high_2pct_c,
-        "building_fee_usd": str(jurisdiction.building_fee_usd),
-        "electrical_fee_usd": str(jurisdiction.electrical_fee_usd),
+        "asks_insurance": jurisdiction.asks_insurance,
         "inspection_notice_days": jurisdiction.inspection_notice_days,
     }
 
@@ -77,8 +83,40 @@ def to_attach(sources: Sources, *, building: bool, roof: list[dict[str, Any]]) -
     found.append({"what": "Makers' datasheets and listings of the equipment", "state": "to be attached"})
     if building:
         found.append({"what": "Racking maker's instructions and span table", "state": "to be attached"})
-    found.append({"what": "Certificate of insurance, where the counter asks for it", "state": "to be attached"})
+    asked = "" if jurisdiction.asks_insurance else ", where the counter asks for it"
+    found.append({"what": f"Certificate of insurance{asked}", "state": "to be attached"})
     return found
+
+
+def fee_facts(sources: Sources, kind: str) -> list[dict[str, str | None]]:
+    """By the jurisdiction's rule as it stands, with its working; a total of None: something isn't known yet."""
+    assert sources.job.jurisdiction is not None
+    kinds = {"Permit fee": FEE_OF[kind]}
+    if sources.job.jurisdiction.fire_review and kind != "electrical_packet":
+        kinds["Fire review fee"] = "fire"
+    found = []
+    for what, permit in kinds.items():
+        fee = fee_of_job(sources.job, permit, sources.design)
+        if fee.words:
+            total = None if fee.total_usd is None else str(fee.total_usd)
+            found.append({"what": what, "total_usd": total, "working": fee.words})
+    return found
+
+
+def insurance_facts(on: date) -> list[dict[str, str]]:
+    """One policy of each kind that is in force on the day, the one that lasts longest."""
+    found: dict[str, dict[str, str]] = {}
+    for policy in Insurance.objects.filter(starts_on__lte=on, expires_on__gte=on):
+        found.setdefault(
+            policy.kind,
+            {
+                "kind": policy.get_kind_display(),
+                "insurer": policy.insurer,
+                "number": policy.number,
+                "expires_on": policy.expires_on.isoformat(),
+            },
+        )
+    return list(found.values())
 
 
 def packet_facts(sources: Sources, common: dict[str, Any], *, building: bool) -> dict[str, Any]:
@@ -93,5 +131,8 @@ def packet_facts(sources: Sources, common: dict[str, Any], *, building: bool) ->
         "labels": label_facts(sources.study),
         "roof_layout": sources.study.result["roof"],
         "structure": structure_facts(roof, sources.study.result, profile) if building else None,
+        "wanted": [asdict(line) for line in wanted_of(sources.job.jurisdiction.packet_list)[0]],
+        "fees": fee_facts(sources, common["kind"]),
+        "insurance": insurance_facts(date.fromisoformat(common["on"])),
         "attach": to_attach(sources, building=building, roof=roof),
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from typing import Any
 
 from paperwork.content.block import job_code, title_block
@@ -14,7 +15,7 @@ from paperwork.content.single_line import KIND_WORDS, single_line
 from paperwork.content.single_line_tables import equipment_rows, string_rows
 from paperwork.content.structural import structural
 from paperwork.pdf import Part, Sheet
-from paperwork.words import count, day, short, usd
+from paperwork.words import count, day, short
 
 TITLES = {
     "building_packet": "Building permit packet",
@@ -77,13 +78,15 @@ def cover(facts: Mapping[str, Any], parts: Sequence[Part]) -> dict[str, Any]:
         "issued": day(facts["on"]),
         "parts": [{"title": p.title, "page": p.page, "pages": count(p.pages, "page")} for p in parts],
         "attach": facts["attach"],
-        "profile": _profile_rows(profile, kind),
+        "wanted": wanted_rows(facts, parts),
+        "profile": _profile_rows(facts),
         "counter": profile["counter_note"],
         "licences": [
             {**licence, "words": TRADE_WORDS[licence["trade"]], "until": day(licence["expires_on"])}
             for licence in facts["licences"]
             if licence["trade"] in TRADES[kind]
         ],
+        "insurance": [{**policy, "until": day(policy["expires_on"])} for policy in facts.get("insurance", ())],
         "site": _site_rows(facts),
         "equipment": equipment_rows(facts),
         "strings": "; ".join(
@@ -94,7 +97,27 @@ def cover(facts: Mapping[str, Any], parts: Sequence[Part]) -> dict[str, Any]:
     }
 
 
-def _profile_rows(profile: Mapping[str, Any], kind: str) -> list[tuple[str, str]]:
+def wanted_rows(facts: Mapping[str, Any], parts: Sequence[Part]) -> list[dict[str, str]]:
+    """The jurisdiction's own list, and where each of it is."""
+    pages = {part.title.lower(): part.page for part in parts}
+    other = {"building_packet": "electrical", "electrical_packet": "building"}.get(facts["kind"], "other")
+    rows = []
+    for line in facts.get("wanted", ()):
+        page = (
+            1 if line["part"] == "cover" else next((at for t, at in pages.items() if t.startswith(line["part"])), None)
+        )
+        if not line["part"]:
+            where = "to be attached"
+        elif page is None:
+            where = f"in the {other} permit packet"
+        else:
+            where = f"page {page}, {line['part']}"
+        rows.append({"what": line["what"], "where": where})
+    return rows
+
+
+def _profile_rows(facts: Mapping[str, Any]) -> list[tuple[str, str]]:
+    profile, kind = facts["profile"], facts["kind"]
     rows = [
         ("Authority having jurisdiction", f"{profile['name']}, {profile['state']}"),
         ("Reached at", ", ".join(filter(None, (profile["phone"], profile["email"]))) or "not recorded"),
@@ -107,13 +130,17 @@ def _profile_rows(profile: Mapping[str, Any], kind: str) -> list[tuple[str, str]
     ]
     if kind in BUILDING:
         rows.insert(5, ("Structural letter", "asked for" if profile["structural_letter"] else "not asked for"))
-    fees = {"building_packet": ("building",), "electrical_packet": ("electrical",)}.get(
-        kind, ("building", "electrical")
-    )
-    total = sum(float(profile[f"{fee}_fee_usd"]) for fee in fees)
-    if total:
-        rows.append(("Fee", usd(total)))
+    rows += [(fee["what"], _fee(fee)) for fee in facts.get("fees", ())]
     return rows
+
+
+def _fee(fee: Mapping[str, Any]) -> str:
+    """ "$197.80 (145.00 + 8.80 kW at 6.00)": the sum, and the working where there is more than one part."""
+    if fee["total_usd"] is None:
+        return f"not known yet: {fee['working']}"
+    total = f"${Decimal(fee['total_usd']):,.2f}"
+    worked = fee["working"].rpartition(" = ")[0]
+    return f"{total} ({worked})" if worked else total
 
 
 def _site_rows(facts: Mapping[str, Any]) -> list[tuple[str, str]]:

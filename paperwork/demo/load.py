@@ -150,6 +150,7 @@ def people_and_catalogue(*, tell: Callable[[str], None]) -> dict[str, Any]:
         expires = today + timedelta(days=row["valid_days"])
         licence = staff.save_licence(actor=owner, holder=people[row["holder"]], expires_on=expires, **fields)
         licences.setdefault(row["trade"], licence)
+    _insure(said, owner)
     for kind, rows in (
         ("module", said["modules"]),
         ("inverter", said["inverters"]),
@@ -165,6 +166,19 @@ def people_and_catalogue(*, tell: Callable[[str], None]) -> dict[str, Any]:
         "utilities": utilities,
         "towns": said["towns"],
     }
+
+
+def _insure(said: dict[str, Any], owner: Person) -> None:
+    """A policy a year, back beyond the first job's permits."""
+    for row in said["insurance"]:
+        for year in range(row["years"]):
+            starts = timezone.localdate() - timedelta(days=row["began_days_ago"] + 365 * year)
+            staff.save_insurance(
+                actor=owner,
+                **{key: row[key] for key in ("kind", "insurer", "number")},
+                starts_on=starts,
+                expires_on=starts + timedelta(days=364),
+            )
 
 
 def _crews(said: dict[str, Any], people: dict[str, Person]) -> None:

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Any
 
 from django.conf import settings
+from django.utils import timezone
 
 from paperwork.changes import Shown
 from paperwork.content.machine import machine_facts
@@ -15,6 +16,7 @@ from paperwork.freeze_packet import packet_facts, roof_facts
 from paperwork.papers import labels, roof_plan, single_line
 from paperwork.pdf import About, Pdf, lay_out_packet
 from paperwork.sources import Sources
+from projects.actions.cover import insurance_problems
 from projects.actions.problems import Problem
 from projects.models import Job, Licence
 
@@ -34,6 +36,9 @@ def problems(kind: str) -> Callable[[Sources], list[Problem]]:
         job = sources.job
         if job.jurisdiction is None:
             found.append(Problem("", "No jurisdiction is set: the packet carries its code edition and loads."))
+        elif job.system_kind == "off_grid" and job.jurisdiction.off_grid_exempt:
+            rule = job.jurisdiction.off_grid_exemption_rule
+            found.append(Problem("", f"{job.jurisdiction.name} asks for no permit here ({rule}): there is no packet."))
         elif not belongs(kind, job.jurisdiction.combined_permit):
             asks = "one combined permit: issue the permit packet"
             if not job.jurisdiction.combined_permit:
@@ -45,6 +50,7 @@ def problems(kind: str) -> Callable[[Sources], list[Problem]]:
             if kind in BUILDING:
                 found += _rafter_problems(sources)
         found += _licence_problems(job, kind)
+        found += [Problem("", said) for said in insurance_problems(job, timezone.localdate())]
         return found
 
     return of
@@ -59,8 +65,6 @@ def _rafter_problems(sources: Sources) -> list[Problem]:
 
 
 def _licence_problems(job: Job, kind: str) -> list[Problem]:
-    from django.utils import timezone
-
     held = set(
         Licence.objects.filter(state=job.site.state, expires_on__gte=timezone.localdate()).values_list(
             "trade", flat=True
@@ -107,6 +111,8 @@ SHOWN: Shown = (
     ("Wind speed", lambda f: f"{f['profile']['wind_speed_mph']} mph"),
     ("Ground snow", lambda f: f"{f['profile']['ground_snow_psf']} psf"),
     ("Submitted under", lambda f: ", ".join(licence["number"] for licence in f["licences"])),
+    ("Insurance", lambda f: "; ".join(f"{p['insurer']} {p['number']}" for p in f["insurance"])),
+    ("Fee", lambda f: "; ".join(fee["working"] for fee in f["fees"])),
     ("Roof", lambda f: "; ".join(f"{p['name']} {p['modules']} modules" for p in f["roof"])),
     ("Attachments", _attachments),
     ("To be attached", lambda f: "; ".join(f"{row['what']}: {row['state']}" for row in f["attach"])),

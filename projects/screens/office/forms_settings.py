@@ -11,6 +11,7 @@ from django import forms
 from django.db import models
 from django.forms.models import fields_for_model, model_to_dict
 
+from projects.actions.packet_list import PARTS
 from projects.models import (
     BatteryModel,
     GeneratorModel,
@@ -85,7 +86,7 @@ class RegisterForm(PlainForm):
 class JurisdictionForm(RegisterForm):
     model = Jurisdiction
     groups = (
-        ("Name and counter", ("name", "state", "phone", "email", "counter_note")),
+        ("Name and counter", ("name", "state", "phone", "email", "counter_note", "packet_list")),
         (
             "What it asks for",
             (
@@ -132,6 +133,7 @@ class JurisdictionForm(RegisterForm):
     )
     labels = {
         "counter_note": "How and where to submit, opening hours",
+        "packet_list": "Its own list for a permit packet",
         "combined_permit": "One combined permit in place of building and electrical",
         "fire_review": "Fire review too",
         "structural_letter": "Stamped structural letter",
@@ -186,6 +188,8 @@ class JurisdictionForm(RegisterForm):
         "ground_snow_psf": "psf",
     }
     helps = {
+        "packet_list": f"One a line, as the counter calls it; after “=” the part that shows it ({', '.join(PARTS)}). "
+        "Without “=”: to be attached.",
         "record_low_c": "Empty: the value of the weather station is used.",
         "roof_gcp": "Negative for uplift, of the zone that governs; empty: no structure sheet",
     }

@@ -45,6 +45,16 @@ def test_an_exemption_names_its_rule(office) -> None:
     assert answer.status_code == 422 and "off_grid_exemption_rule" in answer.context["form"].errors
 
 
+def test_a_jurisdictions_own_list_names_parts_that_a_packet_has(office) -> None:
+    listed = "Plot plan = roof plan\nOwner's signed application"
+    said = typed(office, new("jurisdictions"), name="Heron Township", state="NC", packet_list="Plot plan = attic plan")
+    answer = office.post(new("jurisdictions"), said)
+    assert answer.status_code == 422 and "is no part of a packet" in answer.context["form"].errors["packet_list"][0]
+    assert "Plot plan = attic plan" in answer.content.decode() and not Jurisdiction.objects.exists()
+    assert office.post(new("jurisdictions"), said | {"packet_list": listed}).status_code == 302
+    assert Jurisdiction.objects.get().packet_list == listed
+
+
 def test_a_change_of_profile_reroutes_open_jobs_and_their_journals_say_so(office, job) -> None:
     address = edit("jurisdictions", job.jurisdiction)
     office.post(address, typed(office, address, combined_permit="on"))
