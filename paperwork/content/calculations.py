@@ -30,6 +30,8 @@ GROUPS = (
     ("money", "Bills and loan"),
 )
 OTHER = "Further working"
+BACKUP = ("backup.", "circuit.backup_feeder")
+"""Keys of what a grid-tied system never does: to judge it by them would fail what nobody promised."""
 UNITS = {
     "C": "°C",
     "1/C": "1/°C",
@@ -107,6 +109,11 @@ def groups(working: Sequence[Mapping[str, Any]], only: frozenset[str] | None = N
     ]
 
 
+def shown_of(working: Sequence[Mapping[str, Any]], kind: str) -> list[Mapping[str, Any]]:
+    """The lines that are about a system of this kind."""
+    return [line for line in working if kind != "grid_tied" or not line["key"].startswith(BACKUP)]
+
+
 def calculations(facts: Mapping[str, Any], only: frozenset[str] | None = None) -> dict[str, Any]:
     study = facts["study"]
     licences = {licence["trade"]: licence for licence in facts["licences"]}
@@ -118,7 +125,7 @@ def calculations(facts: Mapping[str, Any], only: frozenset[str] | None = None) -
         "review": REVIEW,
         "authority": facts["jurisdiction"] or "the authority having jurisdiction",
         "from_memory": FROM_MEMORY,
-        "groups": groups(facts["working"], only),
+        "groups": groups(shown_of(facts["working"], facts["system_kind"]), only),
         # In a packet the single-line's sheets carry the checks already.
         "checks": checks_rows(study) if only is None else [],
         "assumptions": facts["assumptions"],

@@ -9,6 +9,7 @@ from paperwork.content.block import job_code, title_block
 from paperwork.content.single_line import KIND_WORDS
 from paperwork.content.single_line_tables import circuits_of, is_coupled, string_rows
 from paperwork.words import count, day, short, whole
+from projects.route.requirements.interconnection import LEVELS
 
 STANDING = ("prepared for the utility's", "review; not certified")
 TO_FILL_IN = "to be filled in"
@@ -37,6 +38,9 @@ def interconnection(facts: Mapping[str, Any]) -> dict[str, Any]:
         "generation": _generation(facts),
         "inverter": _inverter(facts),
         "storage": _storage(facts),
+        "listings": "Listings of inverter and storage"
+        if facts["study"]["request"]["battery"] and facts["system_kind"] != "grid_tied"
+        else "Listing of the inverter",
         "trips": trip_rows(facts),
         "changes": facts.get("changes", []),
         "utility": facts["utility_profile"],
@@ -52,9 +56,20 @@ def _customer(facts: Mapping[str, Any]) -> Rows:
         ("E-mail", contact["email"] or TO_FILL_IN),
         ("Account and meter number", TO_FILL_IN),
         ("Application", facts["application"]["number"] or "new"),
+        *_level(facts),
         ("Installer", ", ".join(filter(None, (facts["firm"]["name"], facts["firm"]["phone"])))),
         ("Licences", facts["firm"]["licence_line"] or _licences(facts) or TO_FILL_IN),
     ]
+
+
+def _level(facts: Mapping[str, Any]) -> Rows:
+    """As applied for, or by the AC rating against this utility's thresholds; papers of an older program have none."""
+    level, profile = facts["application"].get("level"), facts["utility_profile"]
+    if not level:
+        return []
+    simple, fast = (short(profile[key], 1) for key in ("simplified_up_to_kw", "fast_track_up_to_kw"))
+    bounds = {1: f"up to {simple} kW AC", 2: f"above {simple} kW AC, up to {fast} kW", 3: f"above {fast} kW AC"}
+    return [("Level", f"{level}, {LEVELS[level]} (this utility: {bounds[level]})")]
 
 
 def _licences(facts: Mapping[str, Any]) -> str:

@@ -56,6 +56,7 @@ SHOWN: Shown = (
     ("Utility", lambda f: f["utility_profile"]["name"]),
     ("Asked for", lambda f: TARIFFS[f["utility_profile"]["tariff_kind"]]),
     ("Application", lambda f: f["application"]["number"]),
+    ("Level", lambda f: str(f["application"]["level"])),
     ("Telephone", lambda f: f["contact"]["phone"]),
     ("E-mail", lambda f: f["contact"]["email"]),
 )

@@ -29,12 +29,13 @@ def test_it_says_what_utilities_ask_and_carries_the_drawing(firm: OfficeProfile,
         "6.4 kW at standard test conditions",
         f"{study['production']['ac_kw']:g} kW",
         f"{study['electrical']['backfeed_breaker_a']:g} A",
+        "1, simplified (this utility: up to 10 kW AC)",
         "No operation in parallel with the utility before its permission to operate.",
         "not certified",
         "written from memory: check them against the standard",
     ):
         assert part in pages[0], part
-    assert ("27 kWh" in pages[0]) == (kind == "hybrid")
+    assert ("27 kWh" in pages[0]) == ("inverter and storage" in pages[0]) == (kind == "hybrid")
     assert "Single-line diagram" in pages[1] and f"{issued.number}, page 2" in pages[1]
 
 
