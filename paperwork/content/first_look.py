@@ -10,6 +10,7 @@ from paperwork.content.first_look_outage import outage_part, starts
 from paperwork.draw.months import months_drawing
 from paperwork.draw.sun_path import sun_path_drawing
 from paperwork.spanish import HEADINGS, in_spanish, spanish_change
+from paperwork.spanish_things import check_label
 from paperwork.words import MONTHS_EN, clipped, count, day, listed, percent, short, usd, whole
 
 KIND_SENTENCES = {
@@ -78,7 +79,7 @@ def first_look(facts: Mapping[str, Any], density: int = 0, width: float = 248.0)
         "shade_words": (SKY if study["sun_path"]["silhouettes"] else SKY_OPEN)
         + shade_words(study, visited=facts["visited"]),
         "outage": outage_part(facts, width, height * 0.72),
-        "starts": starts(study, _ROWS[density]),
+        "starts": starts(study, _ROWS[density], language),
         "money": money_part(facts, width),
         "next_steps": next_steps(facts),
         "meaning": meaning(facts, most=(5, 4, 4, 3, 2)[density]),
@@ -240,10 +241,16 @@ def next_steps(facts: Mapping[str, Any]) -> list[str]:
     if not facts["visited"]:
         steps.append("We visit: electrical panel, roof, attic, everything that casts shade.")
     steps.append("We draw up the design and a firm price; licensed people check it.")
-    steps.append(
-        f"Permits{' from ' + clipped(facts['jurisdiction'], 40) if facts['jurisdiction'] else ''}, "
-        "installation, inspection."
-    )
+    if facts.get("exempt"):
+        steps.append(
+            "A local rule asks for no permit; we have that confirmed. Installation, a licensed electrician's final "
+            "check."
+        )
+    else:
+        steps.append(
+            f"Permits{' from ' + clipped(facts['jurisdiction'], 40) if facts['jurisdiction'] else ''}, "
+            "installation, inspection."
+        )
     if facts["system_kind"] == "off_grid":
         steps.append("We switch it on with you and show you how to live with it.")
     else:
@@ -264,14 +271,15 @@ def cautions(facts: Mapping[str, Any], most_reasons: int = 3) -> list[str]:
             "it stands in for yours."
         )
     if facts["study"]["electrical"]["checks"] and any(not c["passes"] for c in facts["study"]["electrical"]["checks"]):
-        failing = [c["label"] for c in facts["study"]["electrical"]["checks"] if not c["passes"]]
-        found.append(
-            f"Engineering has still to settle: {listed([label[:1].lower() + label[1:] for label in failing[:3]])}."
-        )
+        language = facts["customer"]["language"]
+        failing = [check_label(c["label"], language) for c in facts["study"]["electrical"]["checks"] if not c["passes"]]
+        joined = listed(failing[:3], "y" if language == "es" else "and")
+        found.append(f"Engineering has still to settle: {joined}.")
     if facts["recommended_kind"] in ("", facts["system_kind"]):
         reasons = facts["recommendation"].get("reasons", [])[_REASONS_UNDER_THE_ANSWER:]
         found.extend(_sentence(str(reason)) for reason in reasons[:most_reasons])
-    found.append("Battery and panels stay dangerous when switched off. Leave all work on them to licensed people.")
+    what = "Battery and panels" if facts["study"]["request"].get("battery") else "Panels"
+    found.append(f"{what} stay dangerous when switched off. Leave all work on them to licensed people.")
     return found
 
 

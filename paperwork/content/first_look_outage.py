@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from paperwork.draw.ride_through import out_of_100, ride_through_drawing
+from paperwork.spanish_things import appliance
 from paperwork.words import MONTHS_EN, carried, clipped, count, duration, short, whole
 
 TIER_WORDS = {"must_run": "must run", "would_like": "would like", "can_wait": "can wait"}
@@ -119,8 +120,9 @@ def _nothing(study: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def starts(study: Mapping[str, Any], most_rows: int) -> dict[str, Any]:
-    """The must-run list: how much each takes and whether it starts on backup power."""
+def starts(study: Mapping[str, Any], most_rows: int, language: str = "en") -> dict[str, Any]:
+    """The must-run list: how much each takes and whether it starts on backup power. Names in the customer's language,
+    since a name is not translated with the rest of the page."""
     listed_loads = [load for load in study["loads"]["appliances"] if load["tier"] == "must_run"]
     backed = carries_outages(study)
     limit_w = surge_limit_w(study) if backed else 0.0
@@ -138,7 +140,7 @@ def starts(study: Mapping[str, Any], most_rows: int) -> dict[str, Any]:
             answer = "does not start"
         rows.append(
             {
-                "name": clipped(load["name"], 34),
+                "name": clipped(appliance(load["name"], language), 34),
                 "watts": _watts(load["running_w"], load["starting_w"] if motor else None),
                 "answer": answer,
                 "fails": answer == "does not start",
