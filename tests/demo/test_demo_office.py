@@ -21,17 +21,21 @@ from projects.models import (
     ChangeOrder,
     CustomerAsk,
     CustomerUpload,
+    Design,
     Inspection,
     Invoice,
     Job,
     JournalEntry,
     LeadImport,
     LenderCondition,
+    Obstruction,
     Pause,
     Payment,
     Permit,
     PermitSubmission,
     Person,
+    RoofPlane,
+    Site,
     StudyRun,
     SystemKind,
     Waiver,
@@ -56,6 +60,7 @@ def test_the_demo_office_shows_something_true_on_every_screen() -> None:
     # The command tells the stories in processes of their own, which would not see this test's database.
     load.office(tell=lambda line: None)
     stages_and_kinds_are_all_there()
+    houses_are_as_houses_are()
     things_go_wrong_as_they_do()
     money_comes_in_and_goes_out()
     jobs_take_turns_beside_their_route()
@@ -75,6 +80,21 @@ def stages_and_kinds_are_all_there() -> None:
     assert set(Job.objects.exclude(system_kind="").values_list("system_kind", flat=True)) == set(SystemKind.values)
     # Nobody's story lies in the future.
     assert not Job.objects.filter(received_at__gt=timezone.now()).exists()
+
+
+def houses_are_as_houses_are() -> None:
+    """Roofs that are no rectangle, sprinklers, trees watched over a year, a battery that stands somewhere."""
+    shapes = set(RoofPlane.objects.values_list("shape", flat=True))
+    assert shapes >= {"rectangle", "hip", "triangle", "valley_left", "corners"}
+    assert Site.objects.filter(sprinklered=True, roof_plan_area_m2__isnull=False).exists()
+    assert any(tree.leaf_months for tree in Obstruction.objects.all())
+    places = {design.storage.get("location") for design in Design.objects.all()}
+    assert {"attached_garage", "outdoors"} <= places
+    asked = [run.request for run in StudyRun.objects.exclude(design__preliminary=True)]
+    assert any(plane["outline"] for request in asked for plane in request["planes"])
+    assert any(request["access"]["sprinklered"] for request in asked)
+    assert any(tree["leaf_months"] for request in asked for tree in request["obstructions"])
+    assert any((request["battery"] or {}).get("opening_gap_m") for request in asked)
 
 
 def things_go_wrong_as_they_do() -> None:

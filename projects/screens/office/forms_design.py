@@ -49,7 +49,8 @@ class DesignForm(MeasuredForm):
     location = forms.ChoiceField(
         label="The battery stands",
         required=False,
-        choices=[("", "Not decided: reckoned as in an attached garage"), *PLACES.items()],
+        choices=[("", "Not decided yet"), *PLACES.items()],
+        help_text="Until then reckoned as in an attached garage",
     )
     unit_gap_m = LengthField(
         label="Free space between units", required=False, least=0, most=30, help_text="3 ft, unless tested for less"

@@ -9,7 +9,8 @@ from types import SimpleNamespace
 import pytest
 
 from projects.screens import charts
-from projects.screens.site_plan import corners, plan_svg
+from projects.screens.house_from_above import corners, middle_of_plane
+from projects.screens.site_plan import plan_svg
 
 
 def plane(**changes):
@@ -61,6 +62,53 @@ def test_a_tree_in_the_east_is_drawn_right_of_the_house_and_to_scale() -> None:
     middle = (max(xs) + min(xs)) / 2
     assert float(circle.get("cx")) - middle == pytest.approx(20 * scale, abs=0.5)
     assert float(circle.get("r")) == pytest.approx(3 * scale, abs=0.2)
+
+
+TRIANGLE = (
+    {"u_m": 0.0, "v_m": 0.0, "kind": "eave"},
+    {"u_m": 10.0, "v_m": 0.0, "kind": "hip"},
+    {"u_m": 5.0, "v_m": 4.0, "kind": "hip"},
+)
+
+
+def test_a_triangle_has_three_corners_and_its_middle_a_third_up() -> None:
+    drawn = plane(outline=TRIANGLE)
+    assert [(round(x, 6), round(y, 6)) for x, y in corners(drawn)] == [(-5, -4), (5, -4), (0, 0)]
+    assert middle_of_plane(drawn) == pytest.approx((0.0, -4 + 4 / 3))
+    assert middle_of_plane(plane()) == pytest.approx((0.0, -2.0))
+
+
+@pytest.mark.parametrize("southern", [False, True])
+@pytest.mark.parametrize("modules", [None, {"Ground mount": 12}])
+@pytest.mark.parametrize("x_m", [-6.0, -2.0, 0.0, 3.0, 8.0])
+def test_a_name_never_lies_over_the_noon_sun(southern: bool, modules: dict | None, x_m: float) -> None:
+    side = 1.0 if southern else -1.0
+    mount = plane(
+        name="Ground mount",
+        y_m=18.0 * side,
+        x_m=x_m,
+        width_m=12.0,
+        tilt_deg=38.0,
+        azimuth_deg=0.0 if southern else 180.0,
+    )
+    root = ElementTree.fromstring(plan_svg([mount], [], modules=modules, southern=southern))
+    texts = {"".join(e.itertext()): e for e in root.iter("text")}
+    sun = _box(texts.pop("noon sun"))
+    sun = (sun[0] - 42, sun[1], sun[2], sun[3])  # the disc and its rays stand before the words
+    words = [_box(e) for text, e in texts.items() if text == "Ground mount" or "°" in text or "modules" in text]
+    assert len(words) >= 2
+    for box in words:
+        apart = box[2] < sun[0] or sun[2] < box[0] or box[3] < sun[1] or sun[3] < box[1]
+        assert apart, (box, sun)
+        assert box[0] >= 0 and box[2] <= 640 and box[1] >= 0 and box[3] <= 520
+
+
+def _box(text) -> tuple[float, float, float, float]:
+    """Roughly: half of its size wide a character, as high as it is."""
+    x, y, size = (float(text.get(name)) for name in ("x", "y", "font-size"))
+    wide = 0.5 * size * len("".join(text.itertext()))
+    left = x - wide / 2 if text.get("text-anchor") == "middle" else x
+    return left, y - size, left + wide, y + 0.2 * size
 
 
 def test_names_are_text_and_the_drawing_says_itself_in_words() -> None:

@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from projects.models import Obstruction, RoofPlane
-from projects.screens.site_plan import box_of
+from projects.screens.house_from_above import box_of
 from projects.studies.request import house_of
 from projects.studies.roof import planes_as_recorded
 from sizing.roof.study import study_roof
