@@ -72,13 +72,13 @@ def busbar_check(service: Service, inverter_a: float, edition: CodeEdition) -> t
 
 
 def backup_busbar(feeder_a: float, sources_a: float, edition: CodeEdition) -> tuple[float, Check, Working]:
-    """(least busbar, check, working) of a critical-loads panel that PV and battery feed, opposite its feeder.
+    """(least standard busbar, check, working) of a critical-loads panel that PV and battery feed, opposite its feeder.
 
     ``feeder_a``: the feeder's overcurrent device; ``sources_a``: output current of all sources on the panel.
     """
     needed = busbar_needed_a(feeder_a, sources_a, opposite_end=True)
     source = section("busbar", edition) + "; 400 A: common practice, no source"
-    passes = needed <= LARGEST_DWELLING_BUSBAR_A
+    busbar_a, passes = next_rating_a(needed), needed <= LARGEST_DWELLING_BUSBAR_A
     check = Check(
         "interconnection.backup_busbar",
         "Busbar of the critical-loads panel, sources opposite the feeder",
@@ -101,9 +101,10 @@ def backup_busbar(feeder_a: float, sources_a: float, edition: CodeEdition) -> tu
         source,
         limit=LARGEST_DWELLING_BUSBAR_A,
         passes=passes,
-        remark="The sources' breakers stand at the end of the busbar opposite the feeder.",
+        remark="The sources' breakers stand at the end of the busbar opposite the feeder; the next standard rating is "
+        f"{busbar_a:.0f} A.",
     )
-    return needed, check, working
+    return busbar_a, check, working
 
 
 def supply_side_check(service: Service, overcurrent_a: float, edition: CodeEdition) -> tuple[Check, Working]:

@@ -189,7 +189,7 @@ class Connection(NamedTuple):
     allowed_a: float | None = None
     """Source current that the main panel's busbar allows."""
     backup_busbar_a: float | None = None
-    """Least busbar of a critical-loads panel that PV and battery feed; None where they don't."""
+    """Least standard busbar of a critical-loads panel that PV and battery feed; None where they don't."""
     checks: tuple[Check, ...] = ()
     working: tuple[Working, ...] = ()
 

@@ -57,4 +57,4 @@ class Electrical:
     length_verdicts: tuple[tuple[int, str], ...] = ()
     """(modules in series, why not); the reason is empty where that length is allowed."""
     backup_busbar_a: float | None = None
-    """Least busbar of the critical-loads panel where PV and an AC-coupled battery feed it; None elsewhere."""
+    """Least standard busbar of the critical-loads panel where PV and an AC-coupled battery feed it; None elsewhere."""

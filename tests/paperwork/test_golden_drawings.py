@@ -153,7 +153,7 @@ def test_two_sources_on_one_panel_are_checked_as_the_worked_drawing_says() -> No
     busbar = checks["interconnection.busbar"]
     assert (busbar.passes, busbar.value, busbar.limit) == (True, "200 + 1.25 × 52.5 = 265.6 A", "1.2 × 225 = 270 A")
     assert checks["interconnection.breaker_spaces"].value == "2 spaces"
-    assert studied.electrical.backup_busbar_a == pytest.approx((70 + 65.625) / 1.2)
+    assert studied.electrical.backup_busbar_a == 125
     assert studied.electrical.backfeed_breaker_a == 70 and studied.electrical.ac_disconnect_a == 100
     runs = {row["label"]: row["run"] for row in conductor_rows(facts_of(studied)["study"])}
     assert runs["Inverter output"] == "PV inverter to critical-loads panel"

@@ -117,7 +117,7 @@ def test_a_battery_with_its_own_inverter_is_in_every_schedule_as_it_is_drawn() -
     facts = facts_of(result("ac_coupled"))
     rows = {row["device"]: row["ratings"] for row in equipment_rows(facts)}
     assert "by its own inverter on 240 V AC" in rows["Battery"] and "on its own" not in rows["PV inverter"]
-    assert rows["Critical-loads panel"] == "busbar at least 113 A, feeder 70 A"
+    assert rows["Critical-loads panel"] == "busbar at least 125 A, feeder 70 A"
     assert rows["Backup interface"] == "at least 70 A"
     runs = [row["run"] for row in conductor_rows(facts["study"])]
     panel = "Critical-loads panel to main service panel, through backup interface and utility disconnect"
