@@ -360,7 +360,7 @@ NEVER: dict[str, Two] = {
     ),
 }
 READER = "Para leer el plano"
-READER_OF = "{kind}, revisión {revision} del diseño"
+READER_OF = "{kind}, revisión {revision}"
 IN_ENGLISH = "El plano está en inglés, como lo leen aquí quienes lo revisan y quienes reparan el sistema."
 AS_BUILT_NOTE: Two = (
     "Drawn from design revision {revision}, which the record shows as installed. What was changed on site is entered "
