@@ -13,7 +13,7 @@ from unittest.mock import patch
 
 from django.utils import timezone
 
-from projects.queries.calendar import holiday_names
+from projects.actions.holidays import public_holidays
 
 
 @contextmanager
@@ -33,6 +33,6 @@ def working_day(day: date) -> date:
 
 def weekday(day: date) -> date:
     """The day itself, or the first one after a weekend or a holiday."""
-    while day.weekday() > 4 or day in {on for on, _ in holiday_names("NC", day.year)}:
+    while day.weekday() > 4 or day in public_holidays("NC", day.year, day.year):
         day += timedelta(days=1)
     return day

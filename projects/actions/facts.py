@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from functools import lru_cache
 from typing import Any
 
 from django.db.models import Exists, Max, OuterRef, prefetch_related_objects
@@ -13,6 +12,7 @@ from django.utils import timezone
 
 from projects.actions.differences import differences
 from projects.actions.findings import today as office_today
+from projects.actions.holidays import public_holidays
 from projects.models import (
     Design,
     Evidence,
@@ -195,18 +195,6 @@ def _interconnection(row: Interconnection | None) -> route.InterconnectionFacts:
         witness_passed_on=row.witness_passed_on,
         permission_on=row.permission_on,
     )
-
-
-@lru_cache(maxsize=256)
-def public_holidays(state: str, first_year: int, last_year: int) -> frozenset[date]:
-    """Federal and state holidays (package ``holidays``); federal ones alone where the state is unknown to it."""
-    import holidays
-
-    years = range(first_year, last_year + 1)
-    try:
-        return frozenset(holidays.country_holidays("US", subdiv=state or None, years=years))
-    except NotImplementedError:
-        return frozenset(holidays.country_holidays("US", years=years))
 
 
 def _jurisdiction(row: Jurisdiction | None, state: str, first_year: int, this_year: int) -> route.JurisdictionProfile:

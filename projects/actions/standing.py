@@ -20,7 +20,7 @@ from projects.actions.facts import facts_of, facts_of_many
 from projects.actions.findings import today as office_today
 from projects.models import Job, Permit
 from projects.route.facts import JobFacts
-from projects.route.requirements.service import VISIT_AHEAD_DAYS
+from projects.route.requirements.service import VISIT_AHEAD_DAYS, visit_near
 from projects.route.standing import standing
 from projects.route.standing_types import Standing
 from projects.words import plain
@@ -63,7 +63,14 @@ def cache_of(job: Job, facts: JobFacts, answer: Standing, permit_numbers: Iterab
 
 
 def stage_since(facts: JobFacts, answer: Standing) -> date:
-    """When the stages before the current one were done: the latest day among their facts, else the lead's."""
+    """When the stages before the current one were done: the latest day among their facts, else the lead's.
+
+    In service, where years may lie between, it is since when something is open again, where something is.
+    """
+    if answer.in_service and facts.claims:
+        return min(claim.reported_on for claim in facts.claims)
+    if answer.in_service and (near := visit_near(facts)):
+        return near - timedelta(days=VISIT_AHEAD_DAYS)
     days = [timezone.localdate(facts.received_at)]
     for requirement in answer.requirements:
         if requirement.stage == answer.stage and not answer.in_service:

@@ -28,7 +28,9 @@ class Appointment(models.Model):
 
     class Meta:
         ordering = ["job_id", "kind"]
-        indexes = [models.Index(fields=["planned_on"], condition=~models.Q(planned_on=None), name="planned_days")]
+        indexes = [
+            models.Index(fields=["planned_on"], condition=models.Q(planned_on__isnull=False), name="planned_days")
+        ]
         constraints = [
             models.UniqueConstraint(fields=["job", "kind"], name="one_appointment_of_a_kind"),
             models.CheckConstraint(condition=models.Q(days__gte=1), name="an_appointment_takes_a_day"),

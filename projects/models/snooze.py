@@ -19,6 +19,7 @@ class Snooze(models.Model):
 
     class Meta:
         ordering = ["until", "id"]
+        indexes = [models.Index(fields=["until"], condition=models.Q(ended_at=None), name="matters_put_off")]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "key"], condition=models.Q(ended_at=None), name="a_matter_is_put_off_once"

@@ -6,11 +6,11 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from functools import lru_cache
 
 from projects.actions.engagements import SERVICE, Booked, crews, engagements
 from projects.actions.facts import facts_of_many
 from projects.actions.findings import today as office_today
+from projects.actions.holidays import named_holidays
 from projects.actions.scheduling import SCHEDULING
 from projects.models import Crew, Job, JournalEntry, JurisdictionClosure, OfficeProfile, Person
 from projects.route.before import ahead
@@ -112,24 +112,12 @@ def closed_days(first: date, last: date) -> dict[date, list[str]]:
     state = firm.state if firm else ""
     found: dict[date, list[str]] = defaultdict(list)
     for year in range(first.year, last.year + 1):
-        for day, name in holiday_names(state, year):
+        for day, name in named_holidays(state, year):
             if first <= day <= last:
                 found[day].append(name)
     for row in JurisdictionClosure.objects.filter(on__range=(first, last)).select_related("jurisdiction"):
         found[row.on].append(f"{row.jurisdiction.name} closed{f': {row.reason}' if row.reason else ''}")
     return found
-
-
-@lru_cache(maxsize=64)
-def holiday_names(state: str, year: int) -> tuple[tuple[date, str], ...]:
-    """Federal and state holidays; federal ones alone where the state is unknown."""
-    import holidays
-
-    try:
-        rows = holidays.country_holidays("US", subdiv=state or None, years=year)
-    except NotImplementedError:
-        rows = holidays.country_holidays("US", years=year)
-    return tuple(sorted(rows.items()))
 
 
 def wants_a_day(limit: int = 12) -> list[tuple[Job, str]]:
@@ -144,11 +132,9 @@ def wants_a_day(limit: int = 12) -> list[tuple[Job, str]]:
 
 def latest_changes(limit: int = 6) -> list[tuple[JournalEntry, bool]]:
     """The newest changes of appointments; True where it is the job's last one and could be taken back."""
-    rows = list(
-        JournalEntry.objects.filter(kind__in=SCHEDULING, job__outcome=Job.Outcome.OPEN)
-        .select_related("actor", "job__customer")
-        .order_by("-id")[: limit * 2]
-    )
+    # Whether a job is open is looked at here: asked in the query, it would begin with all open jobs.
+    newest = JournalEntry.objects.filter(kind__in=SCHEDULING).select_related("actor", "job__customer").order_by("-id")
+    rows = [row for row in newest[: limit * 4] if row.job.outcome == Job.Outcome.OPEN][: limit * 2]
     seen: set[tuple[int, str]] = set()
     found = []
     for row in rows:

@@ -9,8 +9,8 @@ from datetime import date, timedelta
 
 from projects.actions.engagements import Booked, crews, engagements
 from projects.actions.findings import today as office_today
+from projects.actions.holidays import public_holidays
 from projects.models import Appointment, Crew, OfficeProfile
-from projects.queries.calendar import holiday_names
 
 WEEKS = 8
 
@@ -78,8 +78,7 @@ def crew_weeks(today: date | None = None, weeks: int = WEEKS) -> list[Week]:
 
 def _holidays(first: date, last: date) -> set[date]:
     firm = OfficeProfile.current()
-    years = range(first.year, last.year + 1)
-    return {day for year in years for day, _ in holiday_names(firm.state if firm else "", year)}
+    return set(public_holidays(firm.state if firm else "", first.year, last.year))
 
 
 def _works(crew: Crew, day: date, shut: Iterable[date]) -> bool:

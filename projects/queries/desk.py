@@ -15,8 +15,9 @@ from typing import Any
 from django.db.models import Exists, OuterRef
 from django.utils.timezone import localdate
 
-from projects.actions.facts import facts_of_many, public_holidays
+from projects.actions.facts import facts_of_many
 from projects.actions.findings import today as office_today
+from projects.actions.holidays import public_holidays
 from projects.actions.standing import turn_day
 from projects.models import (
     CustomerUpload,
@@ -111,6 +112,9 @@ class Section:
         return self.total - len(self.lines)
 
 
+MOST_PUT_OFF = 50
+
+
 @dataclass(frozen=True)
 class Desk:
     today: date
@@ -129,11 +133,11 @@ def desk(*, assigned_to: int | None = None, only: int | None = None, today: date
     turn_day()
     today = today or office_today()
     rows = _open_jobs(assigned_to)
-    put_off = list(
-        Snooze.objects.filter(ended_at=None, until__gt=today, job__in=[*rows] if assigned_to else Job.objects.all())
-        .filter(job__outcome=Job.Outcome.OPEN)
-        .select_related("job__customer", "put_off_by")[:50]
-    )
+    # Whether a job is open is looked at here: asked in the query, it would begin with all open jobs.
+    waiting = Snooze.objects.filter(ended_at=None, until__gt=today).select_related("job__customer", "put_off_by")
+    if assigned_to:
+        waiting = waiting.filter(job__in=[*rows])
+    put_off = [row for row in waiting[: 2 * MOST_PUT_OFF] if row.job.outcome == Job.Outcome.OPEN][:MOST_PUT_OFF]
     resting = {(row.job_id, row.key) for row in put_off}
     matters = sorted(
         (

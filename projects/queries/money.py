@@ -161,7 +161,7 @@ def parts_of_many(jobs: Sequence[Job]) -> list[JobParts]:
 
 def _owing() -> QuerySet[Job]:
     """Jobs with something open on their invoices."""
-    jobs = _with_sums().filter(Exists(Invoice.objects.filter(job=OuterRef("pk"))))
+    jobs = _with_sums().filter(pk__in=Invoice.objects.order_by().values("job"))
     return jobs.filter(billed__gt=F("credited") + F("received") - F("refunded") + HALF_A_CENT)
 
 

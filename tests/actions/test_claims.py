@@ -215,3 +215,15 @@ def test_a_service_visit_that_clashes_is_planned_only_by_somebody_who_saw_it() -
     assert job.journal.count() == entries, "nothing changed, nothing written"
     visit = scheduling.day_clashes(job_at("permits"), "installation", day, north, None, 1)
     assert [clash.sentence for clash in visit if "service visit" in clash.sentence], "an installation sees it"
+
+
+def test_a_system_waits_since_its_claim_came_in_and_not_since_it_went_into_service(job: Job) -> None:
+    job.refresh_from_db()
+    begun = job.stage_since
+    claim = report(job)
+    job.refresh_from_db()
+    assert job.stage_since == claim.reported_on > begun
+    claims.settle_claim(claim=claim, actor=office_person(), outcome="nothing", on=today(), note="All was well.")
+    job.refresh_from_db()
+    assert job.stage_since == begun
+    assert disagreements(Job.objects.all()) == []

@@ -10,7 +10,8 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from projects.actions import standing as cache
-from projects.actions.facts import facts_of, facts_of_many, public_holidays
+from projects.actions.facts import facts_of, facts_of_many
+from projects.actions.holidays import public_holidays
 from projects.models import Job
 from projects.route.standing import standing
 from tests.factories import job_at, lead

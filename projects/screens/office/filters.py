@@ -31,7 +31,7 @@ class JobFilters(django_filters.FilterSet):
     """``state`` is "open" unless asked otherwise (what is over shouldn't stand among the work), but whoever searches
     for a name looks through all jobs."""
 
-    q = django_filters.CharFilter(method="find", label="Find", max_length=120, widget=forms.HiddenInput)
+    q = django_filters.CharFilter(method="later", label="Find", max_length=120, widget=forms.HiddenInput)
     stage = django_filters.ChoiceFilter(choices=ROUTE_STAGES, label="Stage", empty_label="Any", method="later")
     waiting_on = django_filters.ChoiceFilter(
         choices=PARTIES, label="Waiting on", empty_label="Anybody", method="waiting"
@@ -79,7 +79,9 @@ class JobFilters(django_filters.FilterSet):
 
     @property
     def qs(self) -> QuerySet[Job]:
-        jobs = super().qs
+        jobs, text = super().qs, self._asked("q")
+        if text:
+            jobs = matching(jobs, text, found=self.count)
         state, stage = self._asked("state"), self._asked("stage")
         if state not in ("", ALL):
             jobs = jobs.filter(listed_as=state)
@@ -91,13 +93,11 @@ class JobFilters(django_filters.FilterSet):
         if asked == {"q", "state"} and self._asked("state") == ALL:
             return matches(self._asked("q")).values("job").distinct().count()
         state = self._asked("state")
-        return counted(super().qs.select_related(None), "" if state == ALL else state, self._asked("stage"))
+        jobs = matching(super().qs.select_related(None), self._asked("q"))
+        return counted(jobs, "" if state == ALL else state, self._asked("stage"))
 
     def _asked(self, name: str) -> Any:
         return self.form.cleaned_data.get(name) or "" if self.form.is_valid() else ""
-
-    def find(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
-        return matching(jobs, value)
 
     def of_kind(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
         return jobs.filter(system_kind="" if value == "none" else value)
@@ -106,7 +106,8 @@ class JobFilters(django_filters.FilterSet):
         return jobs.filter(outcome=Job.Outcome.OPEN, waiting_on=value)
 
     def later(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
-        """State and stage: by one pair of columns in ``qs`` and by another in ``count``, each as its index has them."""
+        """State and stage: by one pair of columns in ``qs`` and by another in ``count``, each as its index has them.
+        What is looked for: by the count first, which tells how a page of it is found best."""
         return jobs
 
     def assigned_to(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
