@@ -16,10 +16,10 @@ def carries_outages(study: Mapping[str, Any]) -> bool:
     return bool(study.get("ride_through")) and study["request"]["system_type"] != "grid_tied"
 
 
-def outage_part(facts: Mapping[str, Any], width: float, height: float) -> dict[str, Any]:
+def outage_part(facts: Mapping[str, Any], width: float, height: float, drawn: bool = True) -> dict[str, Any]:
     study, language = facts["study"], facts["customer"]["language"]
     if study["request"]["system_type"] == "off_grid":
-        return _off_grid(study, width, height, language)
+        return _off_grid(study, width, height, language, drawn)
     if not carries_outages(study):
         return _nothing(study)
     ride = study["ride_through"]
@@ -45,17 +45,22 @@ def outage_part(facts: Mapping[str, Any], width: float, height: float) -> dict[s
     return {
         "heading": "How long the lights stay on",
         "rows": rows,
-        "drawing": ride_through_drawing(ride, width=width, height=height, language=language).picture(),
+        "drawing": _drawing(ride, width, height, language, drawn),
         "drawing_caption": "Of 100 outages, how many are carried to the end, by length",
         "words": words,
     }
+
+
+def _drawing(ride: Mapping[str, Any], width: float, height: float, language: str, drawn: bool) -> str:
+    """A blank where only the room for it is wanted."""
+    return ride_through_drawing(ride, width=width, height=height, language=language).picture() if drawn else " "
 
 
 def _days(hours: float) -> str:
     return count(int(hours // 24), "day") if hours % 24 == 0 else duration(hours)
 
 
-def _off_grid(study: Mapping[str, Any], width: float, height: float, language: str) -> dict[str, Any]:
+def _off_grid(study: Mapping[str, Any], width: float, height: float, language: str, drawn: bool) -> dict[str, Any]:
     year = study["off_grid"]
     rows = []
     words = "There is no grid behind this system: what it can't carry stays off."
@@ -78,9 +83,7 @@ def _off_grid(study: Mapping[str, Any], width: float, height: float, language: s
     return {
         "heading": "How long the lights stay on",
         "rows": rows,
-        "drawing": ride_through_drawing(ride, width=width, height=height, language=language).picture()
-        if ride and ride["median_hours"] > 0
-        else "",
+        "drawing": _drawing(ride, width, height, language, drawn) if ride and ride["median_hours"] > 0 else "",
         "drawing_caption": "Of 100 starts with a full battery, how many carry the must-run loads that long",
         "words": words,
     }

@@ -47,9 +47,10 @@ def months_drawing(
     limit, step = scale_top(max(*made, *used))
     per_kwh = (bottom - top) / limit
     ticks = round(limit / step)
-    for i in range(ticks + 1):
-        y = bottom - i * step * per_kwh
-        drawing.line((left, y), (width, y), stroke=INK if i == 0 else RULE, stroke_width=0.8 if i == 0 else 0.4)
+    levels = [bottom - i * step * per_kwh for i in range(ticks + 1)]
+    drawing.lines([((left, y), (width, y)) for y in levels[1:]], stroke=RULE, stroke_width=0.4)
+    drawing.line((left, bottom), (width, bottom))
+    for i, y in enumerate(levels):
         drawing.text(left - 4, y + 2.4, whole(i * step), size=7, anchor="end", fill=SOFT)
     drawing.rect(left, 2, 7, 7, fill=ACCENT, stroke=ACCENT)
     end = drawing.text(left + 10, 8.4, say("made by the panels"), size=7.5).x1
@@ -58,9 +59,12 @@ def months_drawing(
     drawing.text(width, 8.4, say("kWh in a month"), size=7, anchor="end", fill=SOFT)
     pitch = (width - left) / 12
     bar = pitch * 0.36
-    for m in range(12):
-        x = left + m * pitch + (pitch - 2 * bar) / 2
-        drawing.rect(x, bottom - made[m] * per_kwh, bar, made[m] * per_kwh, fill=ACCENT, stroke=ACCENT)
-        drawing.rect(x + bar, bottom - used[m] * per_kwh, bar, used[m] * per_kwh, fill="#ffffff", stroke=INK)
-        drawing.text(x + bar, height - 4, names[m][:3], size=7, anchor="middle")
+    xs = [left + m * pitch + (pitch - 2 * bar) / 2 for m in range(12)]
+    high = [(kwh * per_kwh, used_kwh * per_kwh) for kwh, used_kwh in zip(made, used, strict=True)]
+    filled = [(x, bottom - tall, bar, tall) for x, (tall, _) in zip(xs, high, strict=True)]
+    drawing.rects(filled, fill=ACCENT, stroke=ACCENT)
+    opened = [(x + bar, bottom - tall, bar, tall) for x, (_, tall) in zip(xs, high, strict=True)]
+    drawing.rects(opened, fill="#ffffff", stroke=INK)
+    for x, name in zip(xs, names, strict=True):
+        drawing.text(x + bar, height - 4, name[:3], size=7, anchor="middle")
     return drawing

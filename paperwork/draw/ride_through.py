@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from paperwork.draw.svg import ACCENT, INK, RULE, SOFT, Drawing
+from paperwork.draw.svg import ACCENT, RULE, SOFT, Drawing
 from paperwork.spanish import voice
 
 SHOWN_HOURS = (6, 12, 24, 48, 72, 120, 168, 336)
@@ -33,24 +33,19 @@ def ride_through_drawing(
         return bottom - share * (bottom - top)
 
     pitch = (right - left) / max(1, len(points) - 1)
-    for share in (0.0, 0.5, 1.0):
-        drawing.line(
-            (0, y(share)),
-            (width, y(share)),
-            stroke=INK if share == 0 else RULE,
-            stroke_width=0.8 if share == 0 else 0.4,
-        )
+    drawing.line((0, bottom), (width, bottom))
+    drawing.lines([((0, y(share)), (width, y(share))) for share in (0.5, 1.0)], stroke=RULE, stroke_width=0.4)
     xs = [left + i * pitch for i in range(len(points))]
     line = [(x, y(share)) for x, (_, share) in zip(xs, points, strict=True)]
     drawing.polyline([(xs[0], bottom), *line, (xs[-1], bottom)], close=True, fill="#efe6dc", stroke="none")
     drawing.polyline(line, stroke=ACCENT, stroke_width=1.6)
+    drawing.lines([((x, bottom), (x, bottom + 2)) for x in xs])
     for x, (hours, share) in zip(xs, points, strict=True):
         drawing.circle((x, y(share)), 2.1, fill="#ffffff", stroke=ACCENT, stroke_width=1.2)
         above = y(share) - 5
         drawing.text(
             x, above if share < 0.9 else y(share) - 5, out_of_100(share), size=7.5, weight=600, anchor="middle"
         )
-        drawing.line((x, bottom), (x, bottom + 2))
         drawing.text(x, height - 3, say(_short(hours)), size=6.8, anchor="middle", fill=SOFT)
     return drawing
 

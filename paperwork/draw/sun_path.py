@@ -64,13 +64,13 @@ def sun_path_drawing(
             bottom - max(0.0, min(elevation, ceiling)) / ceiling * (bottom - top),
         )
 
-    for elevation in range(0, int(ceiling), 15):
-        y = place((centre, elevation))[1]
-        drawing.line((left, y), (right, y), stroke=RULE, stroke_width=0.4)
+    levels = [place((centre, elevation))[1] for elevation in range(0, int(ceiling), 15)]
+    drawing.lines([((left, y), (right, y)) for y in levels], stroke=RULE, stroke_width=0.4)
+    hours = []
     for label, points in sun_path["hour_marks"]:
         marks = [place(p) for p in _around(unrolled(points), centre) if p[1] >= 0 and abs(p[0] - centre) <= reach]
         if len(marks) > 1:
-            drawing.polyline(marks, stroke=SOFT, stroke_width=0.5, stroke_dasharray="1.2 1.8")
+            hours.append(marks)
             if label in _HOURS_NAMED:
                 x, y = min(marks, key=lambda p: p[1])
                 side = (x - (left + right) / 2) / ((right - left) / 2)
@@ -83,6 +83,7 @@ def sun_path_drawing(
                     anchor=anchor,
                     fill=SOFT,
                 )
+    drawing.polylines(hours, stroke=SOFT, stroke_width=0.5, stroke_dasharray="1.2 1.8")
     for i, (_, points) in enumerate(arcs):
         drawing.polyline(map(place, points), stroke=ACCENT, stroke_width=1.5 if i != 1 else 1.1)
     for _, outline in shapes:
@@ -97,14 +98,16 @@ def sun_path_drawing(
             x, y = place((centre, peak[1]))
             drawing.text(x, y + 8.2, say(name), size=6.8, weight=600, anchor="middle", halo=True)
     drawing.line((left, bottom), (right, bottom), stroke_width=1.2)
+    ticks = []
     for azimuth, letter in COMPASS:
         for turn in (-360, 0):
             if abs(azimuth + turn - centre) < reach - 4:
                 x, _ = place((azimuth + turn, 0))
-                drawing.line((x, bottom), (x, bottom + 2.5))
+                ticks.append(((x, bottom), (x, bottom + 2.5)))
                 drawing.text(
                     x, height - 2, say(letter), size=7, anchor="middle", weight=600 if letter in "NESW" else 500
                 )
+    drawing.lines(ticks)
     return drawing
 
 

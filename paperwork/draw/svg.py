@@ -127,6 +127,15 @@ class Drawing:
             **{"fill": "none", "stroke": INK, "stroke_width": 0.8, **attributes},
         )
 
+    def lines(self, pairs: Iterable[tuple[Point, Point]], **attributes: Any) -> None:
+        """Lines of one look as one element: each element of a drawing costs its share of a paper's time."""
+        self.polylines(pairs, **attributes)
+
+    def rects(self, corners: Iterable[tuple[float, float, float, float]], **attributes: Any) -> None:
+        """Rectangles (x, y, width, height) of one look as one element."""
+        d = "".join(f"M{num(x)} {num(y)}h{num(w)}v{num(h)}h{num(-w)}Z" for x, y, w, h in corners)
+        self.path(d, **{"stroke_linejoin": "miter", **attributes})
+
     def circle(self, centre: Point, r: float, **attributes: Any) -> None:
         self.add(
             "circle",
@@ -146,6 +155,12 @@ class Drawing:
     def polyline(self, points: Iterable[Point], *, close: bool = False, **attributes: Any) -> None:
         d = "M" + "L".join(f"{num(x)} {num(y)}" for x, y in points) + ("Z" if close else "")
         self.path(d, **attributes)
+
+    def polylines(self, runs: Iterable[Iterable[Point]], **attributes: Any) -> None:
+        """Open lines of one look as one element."""
+        d = "".join("M" + "L".join(f"{num(x)} {num(y)}" for x, y in run) for run in runs)
+        if d:
+            self.path(d, **attributes)
 
     def text(
         self,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
-from functools import cache
 from typing import Any
 
 from django.conf import settings
@@ -36,12 +35,11 @@ def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None
     size = paper_size or settings.PAPER_SIZE
     column = COLUMN_POINTS[size]
 
-    @cache
-    def said(density: int) -> dict[str, Any]:
-        return {**content(facts, density, column), "preview": preview}
+    def said(density: int, drawn: bool = True) -> dict[str, Any]:
+        return {**content(facts, density, column, drawn=drawn), "preview": preview}
 
     every = range(len(DENSITIES))
-    start = first_to_try(map(said, every), DRAWING_HEIGHTS, column, size)
+    start = first_to_try((said(density, drawn=False) for density in every), DRAWING_HEIGHTS, column, size)
     return lay_out_on(1, "first_look", map(said, every[start:]), about(facts), paper_size=size)
 
 

@@ -38,12 +38,18 @@ def contrast(a: str, b: str) -> float:
     return (light + 0.05) / (dark + 0.05)
 
 
+def bars(drawing: Drawing, fill: str) -> list[dict[str, float]]:
+    """The rectangles of one path: "Mx yhWvHh-WZ" each."""
+    (d,) = [re.search(r' d="([^"]*)"', part)[1] for part in drawing.parts if part.startswith("<path") and fill in part]
+    found = re.findall(r"M(\S+) (\S+)h(\S+?)v(\S+?)h\S+?Z", d)
+    return [dict(zip(("x", "y", "width", "height"), map(float, row), strict=True)) for row in found]
+
+
 def test_bars_are_as_tall_as_their_figures() -> None:
     made = [float(100 * (m + 1)) for m in range(12)]
     used = [600.0] * 12
     drawing = months_drawing(made, used)
-    filled = rects(drawing, ACCENT)[1:]
-    open_bars = rects(drawing, "#ffffff")[1:]
+    filled, open_bars = bars(drawing, ACCENT), bars(drawing, "#ffffff")
     assert len(filled) == len(open_bars) == 12
     per_kwh = filled[11]["height"] / 1200
     for kwh, bar in zip(made, filled, strict=True):
