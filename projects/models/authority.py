@@ -46,6 +46,10 @@ class Jurisdiction(models.Model):
         max_length=4, choices=[(e, e) for e in ("2015", "2018", "2021", "2024")], default="2021"
     )
     """Of the residential and fire codes whose pathways and setbacks count."""
+    hip_valley_setback_in = models.FloatField(
+        null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(72)]
+    )
+    """Its own, free on each side of every hip and valley; None: as the edition has it."""
 
     class Meta:
         ordering = ["name"]

@@ -11,6 +11,7 @@ from projects.models import Job, ModuleModel, RoofPlane
 from projects.models.roof_shape import ring_of
 from sizing.study import request as ask
 
+METRES_PER_INCH = 0.0254
 SLACK = 1.001
 WEAKEST_FIRST = ("spruce-pine-fir", "hem-fir", "douglas fir-larch", "southern pine")
 """By specific gravity, as the lag-screw table has it."""
@@ -84,13 +85,18 @@ def lies_on(ring: Sequence[tuple[float, float]], u_m: float, v_m: float) -> bool
 
 
 def access_of(job: Job) -> ask.AccessRules:
-    site = job.site
-    edition = {"edition": job.jurisdiction.access_edition} if job.jurisdiction else {}
+    site, authority, theirs = job.site, job.jurisdiction, {}
+    if authority is not None:
+        own_in = authority.hip_valley_setback_in
+        theirs = {
+            "edition": authority.access_edition,
+            "hip_valley_setback_m": None if own_in is None else own_in * METRES_PER_INCH,
+        }
     return ask.AccessRules(
         sprinklered=site.sprinklered,
         detached_nonhabitable=site.detached_nonhabitable,
         roof_plan_area_m2=site.roof_plan_area_m2,
-        **edition,
+        **theirs,
     )
 
 

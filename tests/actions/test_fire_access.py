@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 
 from projects import studies
-from projects.actions import fire_access
+from projects.actions import fire_access, site
 from projects.actions.problems import NotAllowed, Problems
 from projects.actions.study import run_study
-from projects.models import Job
+from projects.models import Job, Jurisdiction
+from sizing.roof.clear import keep_clear
 from tests.factories import PersonFactory, crew_person, job_at, office_person
 
 pytestmark = pytest.mark.django_db
@@ -66,3 +67,19 @@ def test_sprinklers_and_the_whole_roof_lessen_what_stays_free_below_the_ridge(jo
     record(job, sprinklered=False, roof_plan_area_m2=400.0)
     setback, share = setback_in()
     assert share < 33 and setback == 18
+
+
+def test_a_jurisdictions_own_room_beside_hips_is_kept_free(job: Job) -> None:
+    """18 in of its own under the 2021 code, which asks for none: by hand, the strip beside each hip of the plane."""
+    plane = job.site.roof_planes.get()
+    site.save_roof_plane(job=job, actor=crew_person(), plane_id=plane.pk, shape="hip", narrow_m=plane.width_m - 4)
+
+    def labels() -> set[str]:
+        request = studies.study_request_of(job, job.designs.latest("revision"))
+        [plane] = request.planes
+        return {zone.label for zone in keep_clear(plane, request.access, 0.2)}
+
+    assert not any("hip" in label for label in labels())
+    Jurisdiction.objects.filter(pk=job.jurisdiction_id).update(hip_valley_setback_in=18)
+    job.refresh_from_db()
+    assert "18 in beside the hip" in labels()

@@ -123,6 +123,7 @@ class JurisdictionForm(RegisterForm):
             (
                 "code_edition",
                 "access_edition",
+                "hip_valley_setback_in",
                 "record_low_c",
                 "high_2pct_c",
                 "wind_speed_mph",
@@ -161,6 +162,7 @@ class JurisdictionForm(RegisterForm):
         "ground_snow_psf": "Ground snow",
         "roof_gcp": "Roof pressure coefficient, GCp",
         "access_edition": "Fire code edition",
+        "hip_valley_setback_in": "Its own free room beside hips and valleys",
     }
     units = {
         **dict.fromkeys(
@@ -186,8 +188,10 @@ class JurisdictionForm(RegisterForm):
         "high_2pct_c": "°C",
         "wind_speed_mph": "mph",
         "ground_snow_psf": "psf",
+        "hip_valley_setback_in": "in",
     }
     helps = {
+        "hip_valley_setback_in": "On each side; empty: as the edition has it, 18 in up to 2015 and none from 2018 on",
         "packet_list": f"One a line, as the counter calls it; after “=” the part that shows it ({', '.join(PARTS)}). "
         "Without “=”: to be attached.",
         "record_low_c": "Empty: the value of the weather station is used.",
