@@ -1,4 +1,5 @@
-"""The calendar: a month or a week of visits, installations and inspections. The office sees all, the crew its own."""
+"""The calendar: the weeks ahead, a month or a week of visits, installations and inspections. The office sees all, the
+crew its own."""
 
 from __future__ import annotations
 
@@ -29,6 +30,8 @@ SHORT = {
 }
 NOBODY = 0
 SHOWN_A_DAY = 5
+WEEKS_AHEAD = 5
+"""From this week on: late in a month, most of its sheet is over."""
 
 
 @signed_in
@@ -37,9 +40,9 @@ def calendar(request: HttpRequest) -> HttpResponse:
     person = request.user
     assert isinstance(person, Person)
     today = office_today()
-    weekly = "week" in request.GET
+    weekly, ahead = "week" in request.GET, not {"week", "month"} & set(request.GET)
     start = _day(request.GET.get("week", "")) or today if weekly else _month(request.GET.get("month", "")) or today
-    first, last = _week(start) if weekly else _month_sheet(start)
+    first, last = _week(start) if weekly else _weeks_ahead(today) if ahead else _month_sheet(start)
     chosen = request.GET.get("crew", "")
     crew = int(chosen) if chosen.isdecimal() and len(chosen) < 10 else None
     own = None if person.is_office else queries.crew_ids_of(person)
@@ -48,12 +51,13 @@ def calendar(request: HttpRequest) -> HttpResponse:
     context: dict[str, Any] = {
         "nav": "calendar",
         "weekly": weekly,
+        "ahead": ahead,
         "today": today,
         "start": start,
         "first": first,
         "last": last,
-        "moves": _moves(start, today, weekly, chosen),
-        "kinds": _kinds(start, weekly, chosen),
+        "moves": _moves(start, today, weekly, ahead, chosen),
+        "kinds": _kinds(start, weekly, ahead, chosen),
         "lonely": own == [],
     }
     if weekly:
@@ -62,14 +66,15 @@ def calendar(request: HttpRequest) -> HttpResponse:
     else:
         context["days"] = [
             {"day": day, "entries": [line(e, day.on, person) for e in day.entries[:SHOWN_A_DAY]],
-             "more": max(0, len(day.entries) - SHOWN_A_DAY), "out": day.on.month != start.month}
+             "more": max(0, len(day.entries) - SHOWN_A_DAY),
+             "out": day.on < today if ahead else day.on.month != start.month}
             for day in view.days
         ]  # fmt: skip
     if person.is_office:
         everyone = queries.crews()
         context |= {
             "crews": everyone,
-            "crew_choices": _crew_choices(everyone, chosen, weekly, start),
+            "crew_choices": _crew_choices(everyone, chosen, weekly, None if ahead else start),
             "wants": [(job, kind, SHORT[kind]) for job, kind in queries.wants_a_day()],
             "changes": _changes(),
         }
@@ -169,36 +174,49 @@ def _shown(day: queries.Day, view: CalendarView) -> bool:
     return day.on.weekday() < 5 or bool(day.entries) or any(crew.works_on(day.on) for crew in view.crews)
 
 
-def _crew_choices(everyone: list, chosen: str, weekly: bool, start: date) -> list[tuple[str, str, bool]]:
+def _crew_choices(everyone: list, chosen: str, weekly: bool, start: date | None) -> list[tuple[str, str, bool]]:
     options = [("", "Everybody"), *((str(crew.pk), crew.name) for crew in everyone), (str(NOBODY), "No crew yet")]
     return [(words, _address(weekly, start, key), key == chosen) for key, words in options]
 
 
-def _kinds(start: date, weekly: bool, crew: str) -> list[tuple[str, str, bool]]:
-    return [("Month", _address(False, start, crew), not weekly), ("Week", _address(True, start, crew), weekly)]
+def _kinds(start: date, weekly: bool, ahead: bool, crew: str) -> list[tuple[str, str, bool]]:
+    return [
+        ("Ahead", _address(False, None, crew), ahead),
+        ("Month", _address(False, start, crew), not weekly and not ahead),
+        ("Week", _address(True, start, crew), weekly),
+    ]
 
 
-def _moves(start: date, today: date, weekly: bool, crew: str) -> list[tuple[str, str]]:
-    if weekly:
+def _moves(start: date, today: date, weekly: bool, ahead: bool, crew: str) -> list[tuple[str, str]]:
+    if ahead:
+        back, on = today, (today.replace(day=1) + timedelta(days=32)).replace(day=1)
+    elif weekly:
         back, on = start - timedelta(days=7), start + timedelta(days=7)
     else:
         month = start.replace(day=1)
         back, on = (month - timedelta(days=1)).replace(day=1), (month + timedelta(days=32)).replace(day=1)
     return [
         ("Earlier", _address(weekly, back, crew)),
-        ("Today", _address(weekly, today, crew)),
+        ("Today", _address(weekly, today if weekly else None, crew)),
         ("Later", _address(weekly, on, crew)),
     ]
 
 
-def _address(weekly: bool, start: date, crew: str) -> str:
-    asked = {"week": start.isoformat()} if weekly else {"month": f"{start:%Y-%m}"}
-    return f"{reverse('calendar')}?{urlencode(asked | ({'crew': crew} if crew else {}))}"
+def _address(weekly: bool, start: date | None, crew: str) -> str:
+    """``start``: None for the weeks ahead."""
+    asked = {} if start is None else {"week": start.isoformat()} if weekly else {"month": f"{start:%Y-%m}"}
+    query = urlencode(asked | ({"crew": crew} if crew else {}))
+    return f"{reverse('calendar')}{'?' if query else ''}{query}"
 
 
 def _week(day: date) -> tuple[date, date]:
     first = day - timedelta(days=day.weekday())
     return first, first + timedelta(days=6)
+
+
+def _weeks_ahead(today: date) -> tuple[date, date]:
+    first = today - timedelta(days=today.weekday())
+    return first, first + timedelta(days=7 * WEEKS_AHEAD - 1)
 
 
 def _month_sheet(day: date) -> tuple[date, date]:

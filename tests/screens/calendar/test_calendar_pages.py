@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, time, timedelta
 
 import pytest
@@ -250,3 +251,15 @@ def test_service_visits_stand_on_everybodys_calendar_until_they_are_called_off(o
         assert "The yearly look" in page, address
     service_visits.cancel_service_visit(visit=visit, actor=office_person())
     assert "The yearly look" not in office.get(week).content.decode()
+
+
+def test_the_calendar_opens_on_this_week_and_the_four_after_it(office, north) -> None:
+    today = timezone.localdate()
+    first = today - timedelta(days=today.weekday())
+    page = office.get("/calendar/").content.decode()
+    days = re.findall(r'<time datetime="(\d{4}-\d\d-\d\d)"', page)
+    assert days == [(first + timedelta(days=n)).isoformat() for n in range(35)]
+    month = office.get(f"/calendar/?month={today:%Y-%m}").content.decode()
+    assert f'<time datetime="{today.replace(day=1).isoformat()}"' in month
+    south = office.get(f"/calendar/?crew={north.pk}").content.decode()
+    assert re.findall(r'<time datetime="(\d{4}-\d\d-\d\d)"', south) == days, "of one crew the same weeks"
