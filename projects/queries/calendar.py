@@ -131,7 +131,9 @@ def wants_a_day(limit: int = 12) -> list[tuple[Job, str]]:
 
 
 def latest_changes(limit: int = 6) -> list[tuple[JournalEntry, bool]]:
-    """The newest changes of appointments; True where it is the job's last one and could be taken back."""
+    """The newest changes of appointments; True where it is the job's last one, of a day that isn't over, and could be
+    taken back."""
+    today = office_today()
     # Whether a job is open is looked at here: asked in the query, it would begin with all open jobs.
     newest = JournalEntry.objects.filter(kind__in=SCHEDULING).select_related("actor", "job__customer").order_by("-id")
     rows = [row for row in newest[: limit * 4] if row.job.outcome == Job.Outcome.OPEN][: limit * 2]
@@ -139,9 +141,15 @@ def latest_changes(limit: int = 6) -> list[tuple[JournalEntry, bool]]:
     found = []
     for row in rows:
         key = (row.job_id, row.data.get("appointment", ""))
-        found.append((row, "before" in row.data and key not in seen))
+        found.append((row, "before" in row.data and key not in seen and _ahead(row, today)))
         seen.add(key)
     return found[:limit]
+
+
+def _ahead(row: JournalEntry, today: date) -> bool:
+    after = row.data.get("after", {})
+    on = after.get("on") or after.get("planned_on")
+    return not on or on >= today.isoformat()
 
 
 def crew_ids_of(person: Person) -> list[int]:
