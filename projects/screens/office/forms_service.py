@@ -124,7 +124,7 @@ class _VisitDay(FactForm):
     """Which day, who goes and when. What speaks against it can be overruled once it has been read."""
 
     on = DayField("Day of the visit", ahead=True)
-    crew = forms.ModelChoiceField(Crew.objects.none(), required=False, empty_label="Whoever comes by")
+    crew = forms.ModelChoiceField(Crew.objects.none(), required=False, empty_label="Nobody yet")
     starts_at = forms.TimeField(
         label="Starts at",
         required=False,
@@ -191,6 +191,10 @@ class MoveVisitForm(_VisitDay):
     @property
     def title(self) -> str:
         return f"Another day or crew for the visit of {self.subject.planned_for:%-d %B %Y}"
+
+    @property
+    def lead(self) -> str:
+        return f"{self.subject.about[:1].upper()}{self.subject.about[1:]}"
 
     @property
     def said(self) -> str:
