@@ -113,8 +113,9 @@ def _plane(frame: _Frame, plane: Plane, unit: str, draft: bool, modules: int | N
     ex, ey = frame.at(on_ground(plane, plane.width_m / 2, 0.0))
     to_eave = (ex - cx) * dx + (ey - cy) * dy
     # Where the words leave no room before the eave, the arrow stands outside.
-    sideways = abs(dx) > 0.7 and to_eave < 50 + reach
-    tip = to_eave + reach + 5 if sideways or to_eave < depth * 0.38 else to_eave - 6
+    low = to_eave < depth * 0.38
+    outside = low or (abs(dx) > 0.7 and to_eave < 50 + reach)
+    tip = to_eave + reach + 5 if outside else to_eave - 6
     tx, ty = cx + dx * tip, cy + dy * tip
     fx, fy = tx - dx * reach, ty - dy * reach
     left = (tx - dx * 8 - dy * 5, ty - dy * 8 + dx * 5)
@@ -133,21 +134,30 @@ def _plane(frame: _Frame, plane: Plane, unit: str, draft: bool, modules: int | N
     words = [f"{plane.azimuth_deg:.0f}° {compass(plane.azimuth_deg)}, {show_pitch(plane.tilt_deg)}"]
     if modules is not None:
         words.append(f"{modules} modules")
-    elif shorter > 100 or draft:
+    elif (shorter > 100 and not low) or draft:
         words.append(f"{about_length(plane.width_m, unit)} × {about_length(plane.slope_length_m, unit)}")
-    nx, ny = _place_of_words(frame, plane, spots, (cx, cy), (dx, dy), roomy=roomy, lines=len(words))
+    # Up the slope, away from the arrow: between hips the middle of the area lies low.
+    lift = depth * 0.12 + (0.0 if outside else max(depth / 2 - to_eave, 0.0))
+    nx, ny = _place_of_words(frame, plane, spots, (cx, cy), (dx, dy), roomy=roomy, lines=len(words), lift=lift)
     parts.append(_text(nx, ny - 3, plane.name, "pl-livetext" if draft else "pl-text", 15))
     parts += [_text(nx, ny + 13 + 15 * n, line, "pl-soft", 13) for n, line in enumerate(words)]
     return parts
 
 
 def _place_of_words(
-    frame: _Frame, plane: Plane, spots: Sequence[Point], middle: Point, down: Point, *, roomy: bool, lines: int
+    frame: _Frame,
+    plane: Plane,
+    spots: Sequence[Point],
+    middle: Point,
+    down: Point,
+    *,
+    roomy: bool,
+    lines: int,
+    lift: float,
 ) -> Point:
     """Where a plane's name stands: on it, or where it has no room for words on the side away from the house."""
     cx, cy = middle
     if roomy or math.hypot(plane.x_m, plane.y_m) <= 2:
-        lift = plane.slope_length_m * math.cos(math.radians(plane.tilt_deg)) * frame.scale * 0.12
         return cx - down[0] * lift, cy - down[1] * lift
     ox, oy = frame.at((0, 0))
     away = math.hypot(cx - ox, cy - oy)
