@@ -33,6 +33,17 @@ class DayField(forms.DateField):
         self.ahead = ahead
 
 
+def hour() -> forms.TimeField:
+    """At what time of the day, where that is settled."""
+    return forms.TimeField(
+        label="Starts at",
+        required=False,
+        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+        error_messages={"invalid": "Write a time such as 09:30."},
+        help_text="Empty: some time that day.",
+    )
+
+
 class LinesField(forms.CharField):
     """Several remarks, one to a line, as a list."""
 

@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 
 from projects.models import Appointment, Crew, Person, Role
-from projects.screens.office.forms_base import DayField, words
+from projects.screens.office.forms_base import DayField, hour, words
 from projects.screens.plain_form import PlainForm
 from projects.screens.widgets import ChoiceBoxes
 
@@ -18,13 +18,7 @@ NO_NAMES = "Kept in the journal for good: no names of people."
 class AppointmentForm(PlainForm):
     on = DayField("Day", ahead=True)
     crew = forms.ModelChoiceField(Crew.objects.none(), required=False, empty_label="Nobody yet")
-    starts_at = forms.TimeField(
-        label="Starts at",
-        required=False,
-        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-        error_messages={"invalid": "Write a time such as 09:30."},
-        help_text="Empty: some time that day.",
-    )
+    starts_at = hour()
     days = forms.IntegerField(
         label="Working days",
         initial=1,

@@ -14,7 +14,7 @@ from projects.actions.roles import FIELD
 from projects.actions.warranty_terms import LEAST_YEARS, MOST_YEARS, makers_terms, proposed_years, starts_on
 from projects.models import Crew, Job, MeterReading, ServiceVisit, Warranty, WarrantyClaim
 from projects.route.words import listed
-from projects.screens.office.forms_base import NO_NAMES, DayField, FactForm, own, words
+from projects.screens.office.forms_base import NO_NAMES, DayField, FactForm, hour, own, words
 
 
 class WarrantiesForm(FactForm):
@@ -125,13 +125,7 @@ class _VisitDay(FactForm):
 
     on = DayField("Day of the visit", ahead=True)
     crew = forms.ModelChoiceField(Crew.objects.none(), required=False, empty_label="Nobody yet")
-    starts_at = forms.TimeField(
-        label="Starts at",
-        required=False,
-        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-        error_messages={"invalid": "Write a time such as 09:30."},
-        help_text="Empty: some time that day.",
-    )
+    starts_at = hour()
     despite = forms.BooleanField(label="Go on in spite of what speaks against it", required=False)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
