@@ -7,6 +7,7 @@ from typing import Any
 
 from paperwork.content.block import title_block
 from paperwork.draw.roof import PlanePlan, Spot, roof_drawing
+from paperwork.draw.svg import NO_BREAK
 from paperwork.words import count, listed, short
 
 DRAWING_POINTS = {"letter": (690.0, 322.0), "a4": (740.0, 310.0)}
@@ -81,4 +82,5 @@ def _cut(plane: Mapping[str, Any]) -> str:
 
 
 def _feet(metres: float) -> str:
-    return f"{short(metres / 0.3048)} ft ({short(metres, 2)} m)"
+    """In one piece: a column may break between lengths, not within one."""
+    return f"{short(metres / 0.3048)}{NO_BREAK}ft{NO_BREAK}({short(metres, 2)}{NO_BREAK}m)"
