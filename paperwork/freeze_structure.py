@@ -56,6 +56,7 @@ def structure_facts(
                 "rail_ft": [length_m * FEET_PER_M for _, length_m in rows],
                 "area_ft2": first.dead_lb / sheet.dead_load_psf,
                 "attachments": first.attachments,
+                "spots": [list(spot) for spot in first.spots],
                 "weight_lb": first.dead_lb,
                 "allowed_lb": sheet.lag_allowed_lb,
                 "at": {

@@ -21,12 +21,14 @@ def on_roof(study: Mapping[str, Any]) -> bool:
 def plans_of(facts: Mapping[str, Any]) -> list[PlanePlan]:
     """As the study laid the modules out: the one layout that every paper shows and reckons with."""
     placed = {plane["name"]: plane for plane in facts["roof_layout"]["planes"]}
+    held = {plane["name"]: plane.get("spots", []) for plane in (facts.get("structure") or {}).get("planes", [])}
     return [
         PlanePlan(
             plane["name"],
             plane,
             [_spot(place) for place in placed[plane["name"]]["places"]],
             [(zone["label"], _spot(zone)) for zone in placed[plane["name"]]["keep_clear"]],
+            [(u, v) for u, v in held.get(plane["name"], [])],
         )
         for plane in facts["study"]["request"]["planes"]
         if plane["modules"]
@@ -52,6 +54,7 @@ def roof_plan(facts: Mapping[str, Any], paper_size: str) -> dict[str, Any]:
         "jurisdiction may ask for more."
         if on_roof(facts["study"])
         else "The array stands on the ground: distances from lot lines and buildings are the jurisdiction's to ask.",
+        "held": held_words(facts, plans),
         "planes": [_plane_row(plan) for plan in plans],
         "around": [
             f"{item['kind']} {_feet(item['height_m'])} tall, {_feet(item['distance_m'])} away at "
@@ -62,12 +65,24 @@ def roof_plan(facts: Mapping[str, Any], paper_size: str) -> dict[str, Any]:
     }
 
 
+def held_words(facts: Mapping[str, Any], plans: list[PlanePlan]) -> str:
+    if not any(plan.attachments for plan in plans):
+        return "Attachments are on the structural sheet." if on_roof(facts["study"]) else ""
+    structure = facts["structure"]
+    apart = listed(list(dict.fromkeys(f"{short(plane['spacing_in'])}{NO_BREAK}in" for plane in structure["planes"])))
+    return (
+        "Dots are attachments, two rails to a row, spread evenly. On the roof each goes into the rafter beside its "
+        f"dot, at most {apart} apart along the rail; the racking maker's table and the engineer come first."
+    )
+
+
 def _plane_row(plan: PlanePlan) -> dict[str, str]:
     plane = plan.plane
     zones = list(dict.fromkeys(label for label, _ in plan.clear))
     return {
         "name": plan.name,
-        "modules": count(len(plan.spots), "module"),
+        "modules": count(len(plan.spots), "module")
+        + (f", {count(len(plan.attachments), 'attachment')}" if plan.attachments else ""),
         "size": f"{_feet(plane['width_m'])} × {_feet(plane['slope_length_m'])}{_cut(plane)}",
         "pitch": f"{short(plane['tilt_deg'])}°",
         "facing": f"{short(plane['azimuth_deg'], 0)}°",

@@ -15,6 +15,8 @@ SCALES = (48, 60, 72, 96, 120, 144, 192, 240, 300, 360, 480, 600, 960)
 """Drawn to reality; feet to the inch are twelfths of it: 1 : 96 is 1/8 in to the foot."""
 POINTS_PER_M = 72 / 0.0254
 MARGIN = 30.0
+ATTACHMENT_R = 1.5
+"""Points: a mark, not to scale."""
 FAR_M = 2.0
 """What stands farther from the roof than this is listed, not drawn: it would shrink the roof."""
 Point = tuple[float, float]
@@ -38,6 +40,8 @@ class PlanePlan:
     plane: Mapping[str, Any]
     spots: Sequence[Spot]
     clear: Sequence[tuple[str, Spot]] = ()
+    attachments: Sequence[Point] = ()
+    """(along, up) of each."""
 
 
 def on_ground(plane: Mapping[str, Any], along_m: float, up_m: float) -> Point:
@@ -154,6 +158,8 @@ def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
         )
     for spot in plan.spots:
         d.polyline([at(p) for p in corners(plane, spot)], close=True, fill=svg.PAPER, stroke_width=0.7)
+    for along, up in plan.attachments:
+        d.circle(at(on_ground(plane, along, up)), ATTACHMENT_R, fill=svg.INK, stroke="none")
     _edges(d, plane, outline)
     box = [at(point) for point in corners(plane, Spot(0.0, 0.0, plane["width_m"], plane["slope_length_m"]))]
     # Downhill arrow in the middle of the eave, outside the plane.

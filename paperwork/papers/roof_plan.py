@@ -12,6 +12,8 @@ from paperwork.changes import Shown
 from paperwork.content.roof_plan import plans_of
 from paperwork.content.roof_plan import roof_plan as content
 from paperwork.freeze import single_line_facts
+from paperwork.freeze_packet import profile_facts, roof_facts
+from paperwork.freeze_structure import structure_facts
 from paperwork.pdf import About, Pdf, lay_out
 from paperwork.sources import Sources, design_problems
 from projects.actions.problems import Problem
@@ -37,9 +39,13 @@ def roof_problems(sources: Sources) -> list[Problem]:
 
 def facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
     assert sources.design is not None and sources.study is not None
+    authority = sources.job.jurisdiction
     return {
         **single_line_facts(sources.job, sources.design, sources.study, common),
         "roof_layout": sources.study.result.get("roof"),
+        "structure": structure_facts(roof_facts(sources), sources.study.result, profile_facts(authority))
+        if authority
+        else None,
     }
 
 
@@ -59,6 +65,7 @@ SHOWN: Shown = (
     ("Address", lambda f: f["site"]["address"]),
     ("Design", lambda f: f"revision {f['design']['revision']}"),
     ("Modules", lambda f: "; ".join(f"{plan.name} {len(plan.spots)}" for plan in plans_of(f))),
+    ("Attachments", lambda f: "; ".join(f"{plan.name} {len(plan.attachments)}" for plan in plans_of(f))),
     ("Kept clear", lambda f: f["roof_layout"]["code"]),
     ("Standing around", lambda f: ", ".join(o["kind"] for o in f["study"]["request"]["obstructions"])),
 )

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import groupby
 
 from sizing.structure.fasteners import SPECIFIC_GRAVITY, allowed_withdrawal_lb, attachments
 from sizing.structure.wind import dead_load_psf, net_uplift_psf, velocity_pressure_psf
 from sizing.study.request import Structure, StudyRequest
-from sizing.study.result import PlaneLayout, RoofLayout, StructurePlane, StructureSheet
+from sizing.study.result import ModulePlace, PlaneLayout, RoofLayout, StructurePlane, StructureSheet
 from sizing.working import Term, Working
 
 FEET_PER_METRE = 1 / 0.3048
+RAILS_AT = (0.25, 0.75)
+"""How far up a row of modules its two rails lie: within the usual clamping zones. Common practice, no source."""
 REVIEW = "For review by the licensed engineer where required: arithmetic for the packet, not an engineer's seal."
 
 
@@ -33,9 +36,9 @@ def study_structure(request: StudyRequest, roof: RoofLayout) -> tuple[StructureS
     for index, layout in enumerate(roof.planes):
         if layout.name not in on_roof or not layout.places:
             continue
-        count, lines = _plane(request, layout, uplift, allowed, spacing_m)
+        count, spots, lines = _plane(request, layout, uplift, allowed, spacing_m)
         area_ft2 = len(layout.places) * module.length_m * module.width_m * FEET_PER_METRE**2
-        planes.append(StructurePlane(layout.name, count, area_ft2 * uplift, area_ft2 * dead, count * allowed))
+        planes.append(StructurePlane(layout.name, count, area_ft2 * uplift, area_ft2 * dead, count * allowed, spots))
         working += [replace(line, key=f"{line.key}.{index}.{number}") for number, line in enumerate(lines)]
     sheet = StructureSheet(
         velocity_pressure_psf=pressure,
@@ -52,9 +55,9 @@ def study_structure(request: StudyRequest, roof: RoofLayout) -> tuple[StructureS
 
 def _plane(
     request: StudyRequest, layout: PlaneLayout, uplift_psf: float, allowed_lb: float, spacing_m: float
-) -> tuple[int, list[Working]]:
+) -> tuple[int, tuple[tuple[float, float], ...], list[Working]]:
     """Attachments of a plane: two rails under each row, each row by strength or by spacing, whichever is more."""
-    total, lines = 0, []
+    total, spots, lines = 0, [], []
     places = sorted(layout.places, key=lambda place: (place.v_m, place.u_m))
     for _, group in groupby(places, key=lambda place: place.v_m):
         row = list(group)
@@ -64,12 +67,24 @@ def _plane(
             net_uplift_psf=uplift_psf,
             allowed_lb=allowed_lb,
             rail_length_ft=length_m * FEET_PER_METRE,
-            rails=2,
+            rails=len(RAILS_AT),
             largest_spacing_ft=spacing_m * FEET_PER_METRE,
         )
         total += plan.attachments
+        spots += spots_of(row, plan.attachments)
         lines += list(plan.working)
-    return total, lines
+    return total, tuple(spots), lines
+
+
+def spots_of(row: Sequence[ModulePlace], count: int) -> list[tuple[float, float]]:
+    """(u_m, v_m) of ``count`` attachments, spread evenly along the rails from end to end of a row of modules."""
+    begin, end = row[0].u_m, row[-1].u_m + row[-1].width_m
+    found = []
+    for rail, share in enumerate(RAILS_AT):
+        here = count // len(RAILS_AT) + (rail < count % len(RAILS_AT))
+        step_m = (end - begin) / max(here - 1, 1)
+        found += [(begin + n * step_m, row[0].v_m + share * row[0].height_m) for n in range(here)]
+    return found
 
 
 def _pressure(given: Structure, pressure: float) -> Working:

@@ -66,6 +66,8 @@ class StructurePlane:
     dead_lb: float
     allowed_lb: float
     """Of all attachments together, one lag screw each."""
+    spots: tuple[tuple[float, float], ...] = ()
+    """(u_m, v_m) of each attachment along its rail, spread evenly; on the roof it goes into the rafter beside it."""
 
 
 @dataclass(frozen=True)

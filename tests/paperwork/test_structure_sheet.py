@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -122,3 +123,20 @@ def test_the_sheet_shows_each_coefficient_with_its_own_number() -> None:
     said = structural(facts)
     assert [row["coefficient"] for row in said["uplift"]] == ["−1.0", "−2.0", "−3.0"]
     assert said["planes"][0]["attachments"] == "36" and "engineer's answer" in said["zone"]
+
+
+def test_each_attachment_that_is_counted_lies_on_a_rail_no_farther_from_the_next_than_allowed() -> None:
+    result = two_rows_of_eight()
+    plane = structure_facts(on_rafters(), result, PROFILE)["planes"][0]
+    spots = [tuple(spot) for spot in plane["spots"]]
+    assert len(set(spots)) == len(spots) == plane["attachments"]
+    rails: dict[float, list[float]] = {}
+    for u, v in spots:
+        rails.setdefault(round(v, 3), []).append(u)
+    bottoms = (1.0, 1.0 + TALL_M + GAP_M)
+    assert sorted(rails) == [round(v + share * TALL_M, 3) for v in bottoms for share in (0.25, 0.75)]
+    for along in rails.values():
+        assert min(along) == pytest.approx(1.0)
+        assert max(along) == pytest.approx(1.0 + 8 * WIDE_M + 7 * GAP_M)
+        apart = [b - a for a, b in pairwise(sorted(along))]
+        assert max(apart) <= plane["spacing_in"] * 0.0254 + 1e-9
