@@ -6,8 +6,10 @@ number of jobs: how many there are, the numbers on the page from the index alone
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
+from django.db import connection
 from django.db.models import Exists, F, Func, OuterRef, QuerySet
 from django.db.models.lookups import In
 
@@ -77,8 +79,22 @@ class Along(Func):
     template = "%(expressions)s"
     arity = 1
 
-    def as_sqlite(self, compiler: Any, connection: Any, **context: Any) -> Any:
-        return self.as_sql(compiler, connection, template="+%(expressions)s", **context)
+    def as_sqlite(self, compiler: Any, database: Any, **context: Any) -> Any:
+        return self.as_sql(compiler, database, template="+%(expressions)s", **context)
+
+
+def narrowed(jobs: QuerySet[Job], conditions: Sequence[Mapping[str, Any]], *, found: int = 0) -> QuerySet[Job]:
+    """Jobs that meet every one of the conditions. ``found``: how many there are, where that is known.
+
+    Of many, SQLite would read every row before sorting; so it is given their keys, from an index, and walks along.
+    """
+    for condition in conditions:
+        if found > MANY and connection.vendor == "sqlite":
+            keys = Job.objects.filter(**condition).order_by().values("pk")
+            jobs = jobs.filter(In(Along(F("pk")), keys.query))
+        else:
+            jobs = jobs.filter(**condition)
+    return jobs
 
 
 def matching(jobs: QuerySet[Job], text: str, *, found: int = 0) -> QuerySet[Job]:

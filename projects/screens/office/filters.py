@@ -12,7 +12,7 @@ from django.utils.functional import cached_property
 from django.utils.text import capfirst
 
 from projects.models import Job, Jurisdiction, ListedAs, Person, Role, Stage, SystemKind, Utility
-from projects.queries.jobs import counted, matches, matching
+from projects.queries.jobs import counted, matches, matching, narrowed
 from projects.route.words import PARTY_NAMES
 
 OPEN, IN_SERVICE, LOST, CANCELLED, ALL = *ListedAs.values, "all"
@@ -33,9 +33,7 @@ class JobFilters(django_filters.FilterSet):
 
     q = django_filters.CharFilter(method="later", label="Find", max_length=120, widget=forms.HiddenInput)
     stage = django_filters.ChoiceFilter(choices=ROUTE_STAGES, label="Stage", empty_label="Any", method="later")
-    waiting_on = django_filters.ChoiceFilter(
-        choices=PARTIES, label="Waiting on", empty_label="Anybody", method="waiting"
-    )
+    waiting_on = django_filters.ChoiceFilter(choices=PARTIES, label="Waiting on", empty_label="Anybody", method="later")
     kind = django_filters.ChoiceFilter(
         field_name="system_kind",
         choices=[*SystemKind.choices, ("none", "Not decided")],
@@ -45,14 +43,16 @@ class JobFilters(django_filters.FilterSet):
     )
     state = django_filters.ChoiceFilter(choices=STATES, label="Show", empty_label=None, method="later")
     jurisdiction = django_filters.ModelChoiceFilter(
-        queryset=Jurisdiction.objects.all(), label="Jurisdiction", empty_label="Any"
+        queryset=Jurisdiction.objects.all(), label="Jurisdiction", empty_label="Any", method="later"
     )
-    utility = django_filters.ModelChoiceFilter(queryset=Utility.objects.all(), label="Utility", empty_label="Any")
+    utility = django_filters.ModelChoiceFilter(
+        queryset=Utility.objects.all(), label="Utility", empty_label="Any", method="later"
+    )
     assigned = django_filters.ChoiceFilter(
-        label="Looked after by", empty_label="Anybody", choices=lambda: assignable(), method="assigned_to"
+        label="Looked after by", empty_label="Anybody", choices=lambda: assignable(), method="later"
     )
     overdue = django_filters.BooleanFilter(
-        method="past_due", label="Overdue only", widget=forms.CheckboxInput(attrs={"value": "true"})
+        method="later", label="Overdue only", widget=forms.CheckboxInput(attrs={"value": "true"})
     )
 
     class Meta:
@@ -79,9 +79,9 @@ class JobFilters(django_filters.FilterSet):
 
     @property
     def qs(self) -> QuerySet[Job]:
-        jobs, text = super().qs, self._asked("q")
-        if text:
-            jobs = matching(jobs, text, found=self.count)
+        jobs, text, conditions = super().qs, self._asked("q"), self._conditions()
+        if text or conditions:
+            jobs = narrowed(matching(jobs, text, found=self.count), conditions, found=self.count)
         state, stage = self._asked("state"), self._asked("stage")
         if state not in ("", ALL):
             jobs = jobs.filter(listed_as=state)
@@ -93,7 +93,7 @@ class JobFilters(django_filters.FilterSet):
         if asked == {"q", "state"} and self._asked("state") == ALL:
             return matches(self._asked("q")).values("job").distinct().count()
         state = self._asked("state")
-        jobs = matching(super().qs.select_related(None), self._asked("q"))
+        jobs = narrowed(matching(super().qs.select_related(None), self._asked("q")), self._conditions())
         return counted(jobs, "" if state == ALL else state, self._asked("stage"))
 
     def _asked(self, name: str) -> Any:
@@ -102,21 +102,23 @@ class JobFilters(django_filters.FilterSet):
     def of_kind(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
         return jobs.filter(system_kind="" if value == "none" else value)
 
-    def waiting(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
-        return jobs.filter(outcome=Job.Outcome.OPEN, waiting_on=value)
-
-    def later(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
+    def later(self, jobs: QuerySet[Job], name: str, value: Any) -> QuerySet[Job]:
         """State and stage: by one pair of columns in ``qs`` and by another in ``count``, each as its index has them.
-        What is looked for: by the count first, which tells how a page of it is found best."""
+        Everything else: by the count first, which tells how a page of it is found best."""
         return jobs
 
-    def assigned_to(self, jobs: QuerySet[Job], name: str, value: str) -> QuerySet[Job]:
-        if value == "nobody":
-            return jobs.filter(assigned_to=None)
-        return jobs.filter(assigned_to=self.request.user if value == "me" else value)
-
-    def past_due(self, jobs: QuerySet[Job], name: str, value: bool | None) -> QuerySet[Job]:
-        return jobs.filter(outcome=Job.Outcome.OPEN, due_on__lt=timezone.localdate()) if value else jobs
+    def _conditions(self) -> list[dict[str, Any]]:
+        """What the list is narrowed by, beside words, kind, state and stage."""
+        found: list[dict[str, Any]] = []
+        if party := self._asked("waiting_on"):
+            found.append({"outcome": Job.Outcome.OPEN, "waiting_on": party})
+        found += [{name: row} for name in ("jurisdiction", "utility") if (row := self._asked(name))]
+        if person := self._asked("assigned"):
+            who = None if person == "nobody" else self.request.user if person == "me" else person
+            found.append({"assigned_to": who})
+        if self._asked("overdue"):
+            found.append({"outcome": Job.Outcome.OPEN, "due_on__lt": timezone.localdate()})
+        return found
 
 
 def assignable() -> list[tuple[str, str]]:
