@@ -39,8 +39,8 @@ def test_ticks_stay_while_the_pages_turn_and_go_out_together(live_server, chromi
     page.wait_for_url("**/jobs/change/**")
     sent = parse_qs(urlsplit(page.url).query)["job"]
     assert sorted(sent) == sorted([*first, second])
-    for pk in sent:
-        expect(page.locator("main")).to_contain_text(Job.objects.get(pk=int(pk)).label)
+    for number in sent:
+        expect(page.locator("main")).to_contain_text(Job.objects.get(number=int(number)).label)
     page.goto("/jobs/")
     expect(page.locator("input[name=job]:checked")).to_have_count(0)
 
