@@ -144,7 +144,7 @@ def test_the_page_is_quick_with_a_thousand_jobs(office) -> None:
     def serve() -> None:
         assert office.handler(office._base_environ(PATH_INFO=reverse("desk"))).status_code == 200
 
-    took_ms = quiet_ms(serve)
+    took_ms = quiet_ms(serve, within=50)
     print(f"desk {took_ms:.0f} ms")
     assert took_ms < 50
     one_level = text(office.get(reverse("desk"), {"level": "4"}))
