@@ -1,7 +1,7 @@
 """Warm, at the pace of a quiet machine: the one-page report, a long packet, and memory over packet after packet.
 
 Aims: 120 ms for the report, 1.5 s for a packet of 12 pages and 1,500 table cells. The bounds are wider, for machines
-slower and busier than the one on which they were measured (93 to 129 ms, the longest of three kinds; 1.37 s for 16
+slower and busier than the one on which they were measured (95 to 150 ms, three kinds on several days; 1.37 s for 16
 pages and 1,490 cells, both on a machine with other work to do). A hundred packets took resident memory from 250 to
 259 MB, all but 3 MB of it within the first two.
 """
@@ -23,7 +23,7 @@ from tests.paperwork.hand_facts import facts_of
 
 pytestmark = pytest.mark.speed
 CELLS = 1_450
-REPORT_MS, PACKET_MS = 150, 1_900
+REPORT_MS, PACKET_MS = 190, 1_900
 
 
 def long_packet() -> dict[str, Any]:
