@@ -12,7 +12,7 @@ from projects.actions import permits
 from projects.models import Licence, PlanComment, Snooze
 from projects.screens.office.desk import clock_words, days_words
 from tests.factories import LicenceFactory, Story, job_at, lead, office_person, owner_person
-from tests.pace import quiet_ms
+from tests.pace import UNSURE, quiet_ms
 from tests.queries.crowd import crowd
 
 pytestmark = pytest.mark.django_db
@@ -144,8 +144,8 @@ def test_the_page_is_quick_with_a_thousand_jobs(office) -> None:
     def serve() -> None:
         assert office.handler(office._base_environ(PATH_INFO=reverse("desk"))).status_code == 200
 
-    took_ms = quiet_ms(serve, within=50)
+    took_ms = quiet_ms(serve, within=50 * UNSURE)
     print(f"desk {took_ms:.0f} ms")
-    assert took_ms < 50
+    assert took_ms < 50 * UNSURE
     one_level = text(office.get(reverse("desk"), {"level": "4"}))
     assert one_level.count('class="matter"') == 60
