@@ -10,6 +10,7 @@ from paperwork.freeze import calculation_facts, label_facts
 from paperwork.freeze_structure import structure_facts
 from paperwork.sources import Sources
 from paperwork.words import day
+from projects.actions.freezing import measures
 from projects.actions.packet_list import wanted_of
 from projects.actions.permit_fees import fee_of_job
 from projects.models import Insurance, JobMark, Jurisdiction, RoofPlane
@@ -63,6 +64,17 @@ def roof_facts(sources: Sources) -> list[dict[str, Any]]:
                 }
             )
     return found
+
+
+def bare_planes(sources: Sources) -> list[dict[str, Any]]:
+    """The rest of the roof as recorded on site: planes without modules, which the plan shows for access and ridge."""
+    assert sources.design is not None
+    carrying = {line["plane"] for line in sources.design.plane_modules if line["modules"]}
+    return [
+        {**measures(plane), "ridge_at_top": plane.ridge_at_top, "modules": 0}
+        for plane in RoofPlane.objects.filter(site=sources.job.site)
+        if plane.name not in carrying and plane.covering != RoofPlane.Covering.GROUND
+    ]
 
 
 def to_attach(sources: Sources, *, building: bool, roof: list[dict[str, Any]]) -> list[dict[str, str]]:
@@ -130,6 +142,7 @@ def packet_facts(sources: Sources, common: dict[str, Any], *, building: bool) ->
         "roof": roof,
         "labels": label_facts(sources.study),
         "roof_layout": sources.study.result["roof"],
+        "bare_planes": bare_planes(sources),
         "structure": structure_facts(roof, sources.study.result, profile) if building else None,
         "wanted": [asdict(line) for line in wanted_of(sources.job.jurisdiction.packet_list)[0]],
         "fees": fee_facts(sources, common["kind"]),

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from itertools import groupby
 from typing import Any
 
-from sizing.structure.study import study_structure
+from sizing.structure.study import rail_rows, study_structure
 from sizing.study.codec import read
 from sizing.study.request import Structure, StudyRequest
 from sizing.study.result import PlaneLayout, RoofLayout, StructurePlane, StructureSheet
@@ -79,11 +78,7 @@ def structure_facts(
 
 def rows_of(layout: PlaneLayout) -> list[tuple[int, float]]:
     """(modules, length of rail in m) of each row, from the lowest up; two rails lie under each."""
-    found = []
-    for _, group in groupby(sorted(layout.places, key=lambda p: (p.v_m, p.u_m)), key=lambda p: p.v_m):
-        row = list(group)
-        found.append((len(row), row[-1].u_m + row[-1].width_m - row[0].u_m))
-    return found
+    return [(len(row), row[-1].u_m + row[-1].width_m - row[0].u_m) for row in rail_rows(layout.places)]
 
 
 def _structure(

@@ -19,6 +19,8 @@ from django.conf import settings
 from django.template.loader import render_to_string
 
 from paperwork.content.machine import FILE_NAME
+from paperwork.lettering import set_labels_whole
+from paperwork.pressing import press_once
 
 STYLES = Path(settings.BASE_DIR) / "templates" / "paperwork"
 FONTS = Path(settings.BASE_DIR) / "projects" / "static" / "fonts"
@@ -82,6 +84,7 @@ class About:
 def _fonts() -> Any:
     from weasyprint.text.fonts import FontConfiguration
 
+    set_labels_whole()
     # Let go of before the interpreter takes the library apart; it would complain on the way out.
     atexit.register(_fonts.cache_clear)
     return FontConfiguration()
@@ -254,7 +257,10 @@ def _typeset(
 def _finish(html: str, document: Any, about: About) -> Pdf:
     identifier = hashlib.sha256(f"{about.title}|{about.created_at.isoformat()}|{html}".encode()).digest()[:16]
     content = document.write_pdf(
-        pdf_variant="pdf/ua-1", pdf_identifier=identifier, attachments=_attached(about) if about.data else None
+        pdf_variant="pdf/ua-1",
+        pdf_identifier=identifier,
+        attachments=_attached(about) if about.data else None,
+        finisher=press_once,
     )
     return Pdf(content=content, pages=len(document.pages))
 

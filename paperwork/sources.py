@@ -35,7 +35,7 @@ def common_problems(sources: Sources) -> list[Problem]:
     """What no paper goes out without."""
     found = []
     if sources.profile is None or not sources.profile.name:
-        found.append(Problem("", "The office's own name and telephone number are not set; papers carry them."))
+        found.append(Problem("firm", "The office's own name and telephone number are not set; papers carry them."))
     return found
 
 
@@ -43,13 +43,13 @@ def design_problems(sources: Sources) -> list[Problem]:
     """For papers that show the design in numbers: they need a finished study of exactly this design."""
     found = common_problems(sources)
     if not sources.job.system_kind:
-        found.append(Problem("", KIND_UNDECIDED))
+        found.append(Problem("kind", KIND_UNDECIDED))
     if sources.design is None:
-        found.append(Problem("", "There is no design yet."))
+        found.append(Problem("design", "There is no design yet."))
     elif sources.study is None:
-        found.append(Problem("", "The design has not been studied yet: run the study first."))
+        found.append(Problem("study", "The design has not been studied yet: run the study first."))
     elif not sources.study_is_current:
-        found.append(Problem("", "The design has changed since the study: run the study again."))
+        found.append(Problem("study", "The design has changed since the study: run the study again."))
     elif sources.study.result["request"]["system_type"] != sources.job.system_kind:
-        found.append(Problem("", "The study looked at another kind of system: run the study again."))
+        found.append(Problem("study", "The study looked at another kind of system: run the study again."))
     return found

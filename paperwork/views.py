@@ -16,6 +16,7 @@ from projects import queries
 from projects.actions.problems import Problems
 from projects.models import Job, Person
 from projects.screens.access import crew_or_office, job_or_404, office_only
+from projects.screens.office.mending import place_of
 
 
 @require_POST
@@ -81,7 +82,12 @@ def _person(request: HttpRequest) -> Person:
 
 def _refused(request: HttpRequest, job: Job, kind: str, problems: Problems) -> HttpResponse:
     title = KINDS[kind].title if kind in KINDS else "This paper"
-    context = {"job": job, "title": title, "problems": list(problems), "nav": "jobs"}
+    context = {
+        "job": job,
+        "title": title,
+        "problems": [(problem.message, place_of(job, problem.field)) for problem in problems],
+        "nav": "jobs",
+    }
     return render(request, "paperwork/refused.html", context, status=422)
 
 

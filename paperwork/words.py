@@ -111,9 +111,12 @@ def listed(items: list[str], joiner: str = "and") -> str:
 _NUMBER_AND_UNIT = re.compile(r"(?<=[\d.]) (?=(?:A|V|W|kW|kWh|%|°C|m|mi|km|h)\b|%|°)")
 
 
+_TIMES = re.compile(r"(?<=\d) × (?=\d)")
+
+
 def glued(text: str) -> str:
-    """A number and its unit stay on one line."""
-    return _NUMBER_AND_UNIT.sub("\u00a0", text)
+    """A number and its unit stay on one line, and so does "2 × 30 A"."""
+    return _TIMES.sub("\u00a0×\u00a0", _NUMBER_AND_UNIT.sub("\u00a0", text))
 
 
 def clipped(text: str, limit: int) -> str:

@@ -37,9 +37,6 @@ def slowness(rounds: int = 7) -> float:
     return max(1.0, min(spent_ms(yardstick) for _ in range(rounds)) / QUIET_MS)
 
 
-UNSURE = 1.2
-"""A yardstick is not the work itself: on one machine in two moods the same page came out a sixth apart. What a test
-bounds at the aim itself may take this much more before it fails."""
 PATIENCE = 4
 """Times as many rounds as usual, on a machine that is never quiet for as long as one round."""
 

@@ -17,8 +17,8 @@ from paperwork.words import short
 REVIEW = "For review by the licensed electrician/engineer; not certified."
 GROUPS = (
     ("climate", "Climate and design temperatures"),
-    ("roof", "Room on the roof"),
-    ("plane", "Sunlight on the roof planes"),
+    ("roof", "Room for the modules"),
+    ("plane", "Sunlight on the planes"),
     ("production", "Array and production"),
     ("loads", "Loads"),
     ("backup", "Running without the grid"),
@@ -59,12 +59,30 @@ def quantity(value: float | None, unit: str) -> str:
     shown = UNITS.get(unit, unit)
     if shown == "fraction" or not shown:
         return figure(value)
+    shown = ONE.get(shown, shown) if value == 1 else shown
     return f"{figure(value)}{'' if shown == '°' else chr(0xA0)}{shown}"
+
+
+ONE = {"batteries": "battery", "modules": "module", "strings": "string", "inverters": "inverter"}
+_AS_PRINTED = (
+    (re.compile(r"(?<=\d)( ?)C\b"), r"\1°C"),
+    (re.compile(r"\b(in|ft|m)2\b"), r"\1²"),
+    (re.compile(r" x (?=[\dA-Z(])"), " × "),
+    (re.compile(r"(?<= )- (?=[\d(\w])"), "− "),
+    (re.compile(r"(?<![\w.)-])-(?=\d)"), "−"),
+)
+
+
+def printed(text: str) -> str:
+    """A line of the working as it is set in print: "62 C" as "62 °C", "0.0211 in2" as "in²", x as ×, a true minus."""
+    for plain, sign in _AS_PRINTED:
+        text = plain.sub(sign, text)
+    return text
 
 
 def term(one: Mapping[str, Any]) -> str:
     said = f"{one['symbol']} = {quantity(one['value'], one['unit'])}"
-    return f"{said} ({one['note']})" if one["note"] else said
+    return f"{said} ({printed(one['note'])})" if one["note"] else said
 
 
 def verdict(passes: bool | None) -> str:
@@ -83,13 +101,13 @@ def working_rows(working: Sequence[Mapping[str, Any]]) -> list[dict[str, str]]:
     return [
         {
             "label": line["label"],
-            "formula": lowered(line["formula"].replace(" x ", " × ")),
+            "formula": lowered(printed(line["formula"])),
             "terms": lowered("; ".join(term(one) for one in line["terms"])),
             "result": quantity(line["result"], line["unit"]),
             "limit": quantity(line["limit"], line["unit"]),
             "word": verdict(line["passes"]),
             "source": line["source"],
-            "remark": line["remark"],
+            "remark": printed(line["remark"]),
         }
         for line in working
     ]

@@ -165,8 +165,12 @@ def torque_places(facts: Mapping[str, Any]) -> Lines:
     found = ["Module clamps", "Rail splices and attachments", "DC disconnect terminals", "Inverter DC and AC terminals"]
     if asked["battery"]:
         found.append("Battery terminals and disconnect")
+    if asked["generator"]:
+        found.append("Generator terminals and disconnect")
     if facts["system_kind"] != "off_grid":
         found += ["Utility disconnect terminals", "Breaker or tap at the service"]
+    else:
+        found.append("Output disconnect and main panel")
     if "backup_feeder" in circuits_of(facts["study"]):
         found.append("Backup interface and critical-loads panel")
     found.append("Grounding lugs and electrode conductor")
@@ -213,7 +217,13 @@ def measured_rows(facts: Mapping[str, Any]) -> list[dict[str, str]]:
             {"what": "Grid opened: inverter stops feeding the utility", "expect": "within 2 s, back after its wait"}
         )
     if asked["generator"]:
-        rows.append({"what": "Generator: starts, takes load, interlock holds", "expect": "never with the utility"})
+        alone = "never beside the inverter on the panel"
+        rows.append(
+            {
+                "what": "Generator: starts, takes load, interlock holds",
+                "expect": alone if facts["system_kind"] == "off_grid" else "never with the utility",
+            }
+        )
     rows.append({"what": "Monitoring shows every inverter and battery", "expect": "all reported"})
     return rows
 
@@ -255,10 +265,12 @@ def _exempt(facts: Mapping[str, Any]) -> str:
 
 
 def built_lines(facts: Mapping[str, Any]) -> Lines:
+    asked = facts["study"]["request"]
+    devices = ["inverter", *(name for name in ("battery", "generator") if asked[name])]
     return [
         "Modules: number, model and place on each plane",
         "Strings and inverter inputs",
-        "Inverter, battery and generator: model and serial numbers",
+        f"{listed(devices).capitalize()}: model and serial numbers",
         "Conductor sizes, raceways and overcurrent devices",
         f"Place of every disconnect{' and of rapid shutdown' if has_rapid_shutdown(facts) else ''}",
         "Breaker positions in the panels",

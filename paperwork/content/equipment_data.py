@@ -62,11 +62,14 @@ def inverter_rows(i: Mapping[str, Any]) -> Rows:
 
 
 def battery_rows(b: Mapping[str, Any]) -> Rows:
+    lasts = f" for {short(b['surge_s'])}\u00a0s" if b.get("surge_s") else ""
+    surge = f"{short(b['surge_kw'], 2)}\u00a0kW{lasts}" if b.get("surge_kw") else ""
     return [
         _row("Usable energy, each", b["usable_kwh"], "kWh"),
         _row("Usable energy, all", b["usable_kwh"] * b["units"], "kWh"),
         _row("Largest charging power, each", b["max_charge_kw"], "kW"),
         _row("Largest discharging power, each", b["max_discharge_kw"], "kW"),
+        *([{"what": "Surge, each", "value": surge}] if surge else []),
         _row("Round-trip efficiency", b["round_trip_efficiency"] * 100, "%"),
         {"what": "Connects", "value": "on AC, by its own inverter" if b.get("coupling") == "ac" else "on DC"},
         {"what": "Listing", "value": "UL 9540" if b["listed_ul9540"] else "UL 9540 listing to be shown"},

@@ -216,6 +216,12 @@ def months_words(study: Mapping[str, Any]) -> str:
     if not sum(used):
         return "What the house uses is not known yet; the electric bills will show it."
     if not over:
+        if study["request"]["system_type"] == "off_grid":
+            return (
+                "In no month do the panels make as much as the house uses: the generator has to give the rest."
+                if study["request"].get("generator")
+                else "In no month do the panels make as much as the house uses, and there is nothing to give the rest."
+            )
         return "In no month do the panels make as much as the house uses: the rest keeps coming from elsewhere."
     if len(over) == 12:
         return "In every month of a typical year the panels make more than the house uses."

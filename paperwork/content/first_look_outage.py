@@ -174,7 +174,7 @@ def surge_limit_w(study: Mapping[str, Any]) -> float:
     asked = study["request"]
     inverter, number, battery = asked["inverter"], asked["inverter_count"], asked["battery"]
     if battery and battery.get("coupling") == "ac":  # the battery's own inverters carry the house
-        return float(battery["max_discharge_kw"] * 1000 * battery["units"])
+        return float(max(battery.get("surge_kw") or 0, battery["max_discharge_kw"]) * 1000 * battery["units"])
     return float(max(inverter["surge_w"], inverter["backup_power_w"]) * number)
 
 

@@ -10,10 +10,12 @@ from paperwork.content.block import job_code
 from paperwork.content.checklist import calls
 from paperwork.content.roof_plan import on_roof
 from paperwork.content.single_line import KIND_WORDS, one_line_of, single_line
+from paperwork.draw.one_line import one_line_drawing
 from paperwork.draw.one_line_sheet import Label
 from paperwork.draw.route_line import warning_drawing
 from paperwork.pdf import Part, Sheet
 from paperwork.spanish import spanish, spanish_change
+from paperwork.spanish_drawing import plan_in_spanish, schedules_in_spanish
 from paperwork.spanish_things import appliance, glossary
 from paperwork.words import MONTHS_EN, MONTHS_ES, carried, clipped, day, duration, short, short_day, whole
 
@@ -25,22 +27,31 @@ MOST_LOADS = 16
 def handover_sheets(facts: Mapping[str, Any], preview: bool) -> list[Sheet]:
     spoken = _spoken(facts)
     common = {**_common(facts), "preview": preview}
-    drawing = {**single_line({**facts, "changes": []}), "preview": preview}
-    drawing |= {
-        "heading": said.AS_BUILT[spoken],
-        "notes": [said.AS_BUILT_NOTE[0].format(revision=facts["design"]["revision"]), *drawing["notes"]],
-    }
-    if spoken:
-        drawing["reader"] = reader(facts)
     return [
         Sheet("handover_shutdown", {**common, **shutdown(facts)}, said.SHUTDOWN[spoken]),
         Sheet("handover_living", {**common, **living(facts)}, said.LIVING[spoken]),
-        Sheet("single_line", drawing, said.AS_BUILT[spoken], True),
+        as_built(facts, preview),
     ]
 
 
+def as_built(facts: Mapping[str, Any], preview: bool) -> Sheet:
+    """The single-line diagram and its schedules as installed, in the household's language."""
+    spoken = _spoken(facts)
+    drawing = {**single_line({**facts, "changes": []}), "preview": preview}
+    if spoken:
+        plan = plan_in_spanish(one_line_of(facts), said.DRAWN)
+        drawing |= {**schedules_in_spanish(drawing), "drawing": one_line_drawing(plan).picture()}
+        drawing |= {"reader": reader(facts), "designed": day(facts["design"]["designed_on"], "es")}
+        drawing["issued"] = day(facts["on"], "es")
+    drawing |= {
+        "heading": said.AS_BUILT[spoken],
+        "notes": [said.AS_BUILT_NOTE[spoken].format(revision=facts["design"]["revision"]), *drawing["notes"]],
+    }
+    return Sheet("single_line", drawing, said.AS_BUILT[spoken], True)
+
+
 def reader(facts: Mapping[str, Any]) -> dict[str, Any]:
-    """Help with a drawing that stays in the language in which the jurisdiction approved it."""
+    """The names that stand on the equipment's labels and on the approved drawing, beside the drawing's own."""
     plan = one_line_of(facts)
     titles = [label.title for label in vars(plan).values() if isinstance(label, Label)]
     return {
@@ -48,7 +59,7 @@ def reader(facts: Mapping[str, Any]) -> dict[str, Any]:
         "about": said.READER_OF.format(
             kind=spanish(KIND_WORDS[facts["system_kind"]]), revision=facts["design"]["revision"]
         ),
-        "note": f"{said.IN_ENGLISH} {said.AS_BUILT_NOTE[1].format(revision=facts['design']['revision'])}",
+        "note": said.IN_ENGLISH,
         "words": glossary(["PV module", *titles, "Rapid shutdown", "Main breaker"]),
     }
 

@@ -361,7 +361,8 @@ NEVER: dict[str, Two] = {
 }
 READER = "Para leer el plano"
 READER_OF = "{kind}, revisión {revision}"
-IN_ENGLISH = "El plano está en inglés, como lo leen aquí quienes lo revisan y quienes reparan el sistema."
+IN_ENGLISH = "En inglés, como están en los rótulos de los equipos y en el plano que aprobó la jurisdicción:"
+DRAWN = "Diagrama unifilar del sistema como se construyó: paneles, inversor, desconectadores, tableros y conexión."
 AS_BUILT_NOTE: Two = (
     "Drawn from design revision {revision}, which the record shows as installed. What was changed on site is entered "
     "by hand and initialled.",

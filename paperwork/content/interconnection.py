@@ -7,7 +7,7 @@ from typing import Any
 
 from paperwork.content.block import job_code, title_block
 from paperwork.content.single_line import KIND_WORDS
-from paperwork.content.single_line_tables import circuits_of, is_coupled, string_rows
+from paperwork.content.single_line_tables import circuits_of, is_coupled, string_rows, times
 from paperwork.words import count, day, short, whole
 from projects.route.requirements.interconnection import LEVELS
 
@@ -89,7 +89,8 @@ def _service(facts: Mapping[str, Any]) -> Rows:
         ),
     ]
     if electrical["backfeed_breaker_a"] is not None:
-        rows.append(("Breaker of the inverters", f"{short(electrical['backfeed_breaker_a'])} A"))
+        breaker = f"{short(electrical['backfeed_breaker_a'])} A"
+        rows.append(("Breaker of the inverters", times(facts["study"]["request"]["inverter_count"], breaker)))
     switch = electrical["ac_disconnect_a"]
     rows.append(
         (
@@ -114,12 +115,24 @@ def _generation(facts: Mapping[str, Any]) -> Rows:
     return [
         ("Kind", f"{KIND_WORDS[facts['system_kind']]}, photovoltaic"),
         ("DC rating", f"{short(study['production']['dc_kw'], 2)} kW at standard test conditions"),
-        ("AC rating", f"{short(study['production']['ac_kw'], 2)} kW"),
+        ("AC rating", _ac_rating(study)),
         ("Modules", f"{modules} × {module['name']}, {short(module['power_w'])} W, in {count(strings, 'string')}"),
         ("Energy in a typical year", f"{whole(study['production']['ac_kwh_year'])} kWh"),
         ("Use in a year", f"{whole(study['loads']['use_kwh_year'])} kWh"),
         ("Coldest open-circuit voltage", f"{whole(study['electrical']['voc_cold_v'])} V DC"),
     ]
+
+
+def _ac_rating(study: Mapping[str, Any]) -> str:
+    """Where the storage has inverters of its own, the utility reads both: it may count the sum."""
+    pv_kw, battery = study["production"]["ac_kw"], study["request"]["battery"]
+    if not is_coupled(study):
+        return f"{short(pv_kw, 2)} kW"
+    stored_kw = battery["max_discharge_kw"] * battery["units"]
+    return (
+        f"{short(pv_kw, 2)} kW of PV; {short(stored_kw, 2)} kW of the storage's own inverters; "
+        f"{short(pv_kw + stored_kw, 2)} kW together"
+    )
 
 
 def _inverter(facts: Mapping[str, Any]) -> Rows:

@@ -28,7 +28,18 @@ REQUEST_PARTS = (
     "runs",
     "code_edition",
 )
-OWN_PARTS = ("profile", "roof", "roof_layout", "structure", "labels", "attach", "permission", "warranties", "days")
+OWN_PARTS = (
+    "profile",
+    "roof",
+    "roof_layout",
+    "bare_planes",
+    "structure",
+    "labels",
+    "attach",
+    "permission",
+    "warranties",
+    "days",
+)
 """Parts that only some kinds of packet freeze."""
 
 

@@ -10,7 +10,7 @@ from paperwork.content.block import job_code, title_block
 from paperwork.content.calculations import calculations
 from paperwork.content.equipment_data import equipment_data
 from paperwork.content.labels import label_sheet
-from paperwork.content.roof_plan import roof_plan
+from paperwork.content.roof_plan import plan_title, roof_plan
 from paperwork.content.single_line import KIND_WORDS, single_line
 from paperwork.content.single_line_tables import equipment_rows, string_rows
 from paperwork.content.structural import structural
@@ -50,7 +50,7 @@ def packet_sheets(facts: Mapping[str, Any], preview: bool, paper_size: str) -> l
     found = []
     if kind in BUILDING:
         found += [
-            Sheet("roof_plan", {**roof_plan(parts, paper_size), "preview": preview}, "Roof plan", True),
+            Sheet("roof_plan", {**roof_plan(parts, paper_size), "preview": preview}, plan_title(facts["study"]), True),
             Sheet("structural", {**structural(parts), "preview": preview}, "Structural sheet"),
         ]
     found += [
@@ -103,15 +103,15 @@ def wanted_rows(facts: Mapping[str, Any], parts: Sequence[Part]) -> list[dict[st
     other = {"building_packet": "electrical", "electrical_packet": "building"}.get(facts["kind"], "other")
     rows = []
     for line in facts.get("wanted", ()):
-        page = (
-            1 if line["part"] == "cover" else next((at for t, at in pages.items() if t.startswith(line["part"])), None)
-        )
-        if not line["part"]:
+        # A jurisdiction's list says "roof plan" whatever carries the modules.
+        part = "array plan" if line["part"] == "roof plan" and "array plan" in pages else line["part"]
+        page = 1 if part == "cover" else next((at for title, at in pages.items() if title.startswith(part)), None)
+        if not part:
             where = "to be attached"
         elif page is None:
             where = f"in the {other} permit packet"
         else:
-            where = f"page {page}, {line['part']}"
+            where = f"page {page}, {part}"
         rows.append({"what": line["what"], "where": where})
     return rows
 

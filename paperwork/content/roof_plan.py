@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from paperwork.content.block import title_block
-from paperwork.draw.roof import PlanePlan, Spot, roof_drawing
+from paperwork.draw.outlines import depth_of_overlap
+from paperwork.draw.roof import PlanePlan, Spot, corners, roof_drawing, whole
 from paperwork.draw.svg import NO_BREAK
 from paperwork.words import count, listed, short
 
@@ -18,8 +19,16 @@ def on_roof(study: Mapping[str, Any]) -> bool:
     return any(plane["modules"] and plane.get("mounting", "roof") == "roof" for plane in study["request"]["planes"])
 
 
-def plans_of(facts: Mapping[str, Any]) -> list[PlanePlan]:
-    """As the study laid the modules out: the one layout that every paper shows and reckons with."""
+def plan_title(study: Mapping[str, Any]) -> str:
+    return "Roof plan" if on_roof(study) else "Array plan"
+
+
+TOUCH_M = 0.4
+"""Planes measured from the ground may reach that far into one another where they only meet."""
+
+
+def carrying(facts: Mapping[str, Any]) -> list[PlanePlan]:
+    """Planes with modules, as the study laid them out: the one layout that every paper shows and reckons with."""
     placed = {plane["name"]: plane for plane in facts["roof_layout"]["planes"]}
     held = {plane["name"]: plane.get("spots", []) for plane in (facts.get("structure") or {}).get("planes", [])}
     return [
@@ -35,19 +44,40 @@ def plans_of(facts: Mapping[str, Any]) -> list[PlanePlan]:
     ]
 
 
+def bare(facts: Mapping[str, Any], plans: list[PlanePlan]) -> tuple[list[PlanePlan], list[PlanePlan]]:
+    """Planes without modules: those that have their place beside the others, and those that would lie on top of one.
+
+    Where nobody recorded where planes lie, all of them lie on the middle of the house.
+    """
+    placed, loose = [], []
+    taken = [corners(plan.plane, whole(plan.plane)) for plan in plans]
+    for plane in facts.get("bare_planes", []):
+        plan, ring = PlanePlan(plane["name"], plane, []), corners(plane, whole(plane))
+        if any(depth_of_overlap(ring, other) > TOUCH_M for other in taken):
+            loose.append(plan)
+        else:
+            placed.append(plan)
+            taken.append(ring)
+    return placed, loose
+
+
 def _spot(place: Mapping[str, Any]) -> Spot:
     shape = tuple((u, v) for u, v in place.get("corners", ()))
     return Spot(place["u_m"], place["v_m"], place["width_m"], place["height_m"], shape)
 
 
 def roof_plan(facts: Mapping[str, Any], paper_size: str) -> dict[str, Any]:
-    plans = plans_of(facts)
+    plans = carrying(facts)
+    placed, loose = bare(facts, plans)
     around = facts["study"]["request"]["obstructions"]
-    drawn = roof_drawing(plans, around, *DRAWING_POINTS[paper_size])
+    drawn = roof_drawing([*plans, *placed], around, *DRAWING_POINTS[paper_size])
     rules = facts["roof_layout"]
     return {
         "facts": facts,
         "head": title_block(facts),
+        "title": plan_title(facts["study"]),
+        "edges": "eaves" if on_roof(facts["study"]) else "lower edges",
+        "across": "Eave" if on_roof(facts["study"]) else "Width",
         "drawing": drawn.drawing.picture(),
         "scale": drawn.scale,
         "rules": f"Kept clear as {rules['code']} asks, widths and sections from memory of the codes; the "
@@ -55,7 +85,11 @@ def roof_plan(facts: Mapping[str, Any], paper_size: str) -> dict[str, Any]:
         if on_roof(facts["study"])
         else "The array stands on the ground: distances from lot lines and buildings are the jurisdiction's to ask.",
         "held": held_words(facts, plans),
-        "planes": [_plane_row(plan) for plan in plans],
+        "planes": [_plane_row(plan) for plan in [*plans, *placed, *loose]],
+        "loose": f"Not drawn, since where it lies beside the others is not recorded: "
+        f"{listed([plan.name for plan in loose])}."
+        if loose
+        else "",
         "around": [
             f"{item['kind']} {_feet(item['height_m'])} tall, {_feet(item['distance_m'])} away at "
             f"{short(item['bearing_deg'], 0)}°"
@@ -81,12 +115,12 @@ def _plane_row(plan: PlanePlan) -> dict[str, str]:
     zones = list(dict.fromkeys(label for label, _ in plan.clear))
     return {
         "name": plan.name,
-        "modules": count(len(plan.spots), "module")
+        "modules": (count(len(plan.spots), "module") if plan.plane["modules"] else "none")
         + (f", {count(len(plan.attachments), 'attachment')}" if plan.attachments else ""),
         "size": f"{_feet(plane['width_m'])} × {_feet(plane['slope_length_m'])}{_cut(plane)}",
         "pitch": f"{short(plane['tilt_deg'])}°",
         "facing": f"{short(plane['azimuth_deg'], 0)}°",
-        "clear": listed(zones) or "none drawn",
+        "clear": listed(zones) or ("none drawn" if plane["modules"] else "all of it, no modules"),
     }
 
 

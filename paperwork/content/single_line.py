@@ -16,6 +16,7 @@ from paperwork.content.single_line_tables import (
     is_coupled,
     letters_of,
     string_rows,
+    switch_words,
     times,
     warnings_for_a_drawing,
 )
@@ -136,8 +137,7 @@ def one_line_of(facts: Mapping[str, Any]) -> OneLine:
             "Utility disconnect",
             (
                 "visible, lockable open",
-                f"{'fused ' if supply_side else 'at least '}{_breaker_a(facts, output)}, "
-                f"{short(service['voltage_v'])} V{_one_each(number)}",
+                f"{switch_words(study, _breaker_a(facts, output))}, {short(service['voltage_v'])} V{_one_each(number)}",
             ),
         )
         plan["ac_disconnect_fused"] = supply_side
@@ -259,10 +259,10 @@ def notes(facts: Mapping[str, Any]) -> list[str]:
             "between panels."
         )
     if asked.get("generator"):
-        found.append(
-            "The generator is interlocked so that it never runs in parallel with the utility. Its neutral bond "
-            "is settled on site."
-        )
+        never = "runs in parallel with the utility"
+        if asked["system_type"] == "off_grid":
+            never = "feeds the panel beside the inverter"
+        found.append(f"The generator is interlocked so that it never {never}. Its neutral bond is settled on site.")
     if asked["system_type"] != "off_grid":
         found.append("No operation in parallel with the utility before its permission to operate.")
     found.append(

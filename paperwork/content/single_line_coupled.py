@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from paperwork.content.single_line_tables import circuits_of, is_coupled, times
+from paperwork.content.single_line_tables import circuits_of, is_coupled, switch_words, times
 from paperwork.draw.one_line_sheet import Label
 from paperwork.words import short
 
@@ -63,7 +63,7 @@ def _beside_a_grid(
         panel.append("PV and battery joined ahead of the main breaker")
     else:
         panel += [f"PV and battery breaker {feeder}, at the far end of the busbar", _share(study)]
-    switch = f"{'fused' if supply_side else 'at least'} {feeder}, {short(service['voltage_v'])} V"
+    switch = f"{switch_words(study, feeder)}, {short(service['voltage_v'])} V"
     return {
         "pv_breaker": breakers["pv"],
         "feeder_breaker": feeder,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from paperwork.content.roof_plan import on_roof
 from paperwork.words import clipped, short
 
 LICENCE_LINES = (
@@ -76,6 +77,14 @@ def conductor_rows(study: Mapping[str, Any]) -> list[dict[str, str]]:
             }
         )
     return rows
+
+
+def switch_words(study: Mapping[str, Any], device: str) -> str:
+    """The utility disconnect: on the supply side the switch's own rating and its fuses, else the least rating."""
+    if study["request"]["service"]["connection"] != "supply_side":
+        return f"at least {device}"
+    rating = study["electrical"].get("ac_disconnect_a")
+    return f"at least {short(rating)} A, fuses {device}" if rating else f"fused {device}"
 
 
 def _grid_side(study: Mapping[str, Any]) -> str:
@@ -183,6 +192,7 @@ NOT_ON_A_DRAWING = (
     "electric bills",
     "weather is that of",
     "weather of this site",
+    "weather file",
     "hours of the year",
     "hours short",
     "limit costs",
@@ -197,11 +207,12 @@ def warnings_for_a_drawing(study: Mapping[str, Any]) -> list[str]:
 
 
 def checks_rows(study: Mapping[str, Any]) -> list[dict[str, Any]]:
+    where = "on the roof" if on_roof(study) else "on the ground"
     return [
         {
             "label": check["label"],
             "value": check["value"],
-            "limit": check["limit"],
+            "limit": check["limit"].replace("on the roof", where),
             "source": check["source"],
             "word": "passes" if check["passes"] else "fails",
             "passes": check["passes"],

@@ -8,6 +8,8 @@ from typing import Any
 from paperwork.content.block import title_block
 from paperwork.words import listed, short, whole
 
+LB_PER_KG = 1 / 0.45359237
+METRES_PER_FOOT = 0.3048
 STANDING = ("for review by the licensed", "engineer where required")
 REVIEW = (
     "Arithmetic for review by the licensed engineer where required; not certified. Roof zone, exposure, topography, "
@@ -22,19 +24,26 @@ COEFFICIENT_OPEN = (
 )
 
 
+REVIEW_ON_GROUND = (
+    "For the licensed engineer; not certified. Foundation, frame, exposure, soil and frost depth are settled by "
+    "whoever is licensed to; this sheet says what the frame carries and which loads the jurisdiction's profile names."
+)
+
+
 def structural(facts: Mapping[str, Any]) -> dict[str, Any]:
     structure = facts["structure"]
     measured = {plane["name"]: plane for plane in facts["roof"]}
     return {
         "facts": facts,
         "head": title_block(facts, STANDING),
-        "review": REVIEW,
+        "subtitle": "Attachment of the array to the roof" if structure["planes"] else "Loads of the ground mount",
+        "review": REVIEW if structure["planes"] else REVIEW_ON_GROUND,
         "planes": [_plane_row(plane, measured[plane["name"]]) for plane in structure["planes"]],
         "uplift": [_uplift_row(structure, coefficient) for coefficient in structure["uplift_psf"]],
         "edge_factor": short(structure["edge_factor"]),
         "zone": COEFFICIENT_GIVEN if structure["coefficient_given"] else COEFFICIENT_OPEN,
         "on_ground": [plane["name"] for plane in facts["roof"] if plane["on_ground"]],
-        "loads": _loads(structure, facts["profile"]) if structure["planes"] else [],
+        "loads": _loads(structure, facts["profile"]) if structure["planes"] else _ground_loads(facts),
     }
 
 
@@ -70,11 +79,43 @@ def _uplift_row(structure: Mapping[str, Any], coefficient: str) -> dict[str, Any
     }
 
 
-def _loads(structure: Mapping[str, Any], profile: Mapping[str, Any]) -> list[tuple[str, str, str]]:
-    lag = structure["lag"]
+def _ground_loads(facts: Mapping[str, Any]) -> list[tuple[str, str, str]]:
+    """What the engineer of a ground mount begins with, where nothing stands on a roof."""
+    module = facts["study"]["request"]["module"]
+    rows = _site_loads(facts["profile"])
+    for plane in facts["roof"]:
+        number = plane["modules"]
+        weight_lb = number * module["weight_kg"] * LB_PER_KG
+        area_ft2 = number * module["length_m"] * module["width_m"] / METRES_PER_FOOT**2
+        rows.append(
+            (
+                f"Modules, {plane['name']}",
+                f"{whole(weight_lb)}\u00a0lb",
+                f"{number} × {short(module['weight_kg'])} kg, datasheet; frame and racking come on top",
+            )
+        )
+        rows.append(
+            (
+                f"Module area, {plane['name']}",
+                f"{whole(area_ft2)}\u00a0ft²",
+                f"{number} × {short(module['length_m'], 3)} × {short(module['width_m'], 3)} m, datasheet; tilted "
+                f"{short(plane['tilt_deg'])}° from level",
+            )
+        )
+    return rows
+
+
+def _site_loads(profile: Mapping[str, Any]) -> list[tuple[str, str, str]]:
     return [
         ("Basic wind speed", f"{profile['wind_speed_mph']}\u00a0mph", "jurisdiction's profile"),
         ("Ground snow", f"{profile['ground_snow_psf']}\u00a0psf", "jurisdiction's profile"),
+    ]
+
+
+def _loads(structure: Mapping[str, Any], profile: Mapping[str, Any]) -> list[tuple[str, str, str]]:
+    lag = structure["lag"]
+    return [
+        *_site_loads(profile),
         (
             "Velocity pressure",
             f"{short(structure['pressure_psf'])}\u00a0psf",

@@ -64,7 +64,8 @@ class BeforeThePermits(Telling):
         self._set_day("site_visit", day)
 
     def measure(self, day: date) -> None:
-        big = self.household.inverter == "Avocet H11"
+        own = BatteryModel.objects.filter(name=self.household.battery, coupling=BatteryModel.Coupling.AC).exists()
+        big = self.household.inverter == "Avocet H11" or own  # two sources ask more of a busbar
         site.record_service(
             job=self.job,
             actor=self.crew,

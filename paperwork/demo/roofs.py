@@ -33,6 +33,7 @@ def planes_of(code: str) -> list[dict[str, Any]]:
         "eave_height_m": 0.8 if ground else 3.0,
         "y_m": -18.0 if ground else -3.0,
         "rafter_spacing_m": None if ground else 0.61,
+        "rafter_wood": "" if ground else "southern pine",
         "covering": "ground" if ground else "shingle",
         "age_years": None if ground else 9,
     }

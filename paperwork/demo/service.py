@@ -9,7 +9,7 @@ from paperwork.demo.clock import office_time, standing_at, weekday, working_day
 from paperwork.demo.telling import Telling
 from projects.actions import claims, readings, service_visits
 from projects.models import Warranty, WarrantyClaim
-from projects.queries.service import production
+from projects.queries.service import MonthLine, production
 
 WEATHER = (0.97, 1.04, 0.92, 1.01, 0.95, 1.06, 0.99, 0.9, 1.03, 0.96, 1.0, 0.94)
 """Of a typical month, January first: invented, within the tenth or two that weather moves a month by."""
@@ -30,21 +30,23 @@ def in_service(story: Telling) -> None:
 
 
 def _read(story: Telling) -> None:
-    """Each whole month, as the customer rings it in. The latest month of a claim that is open shows why."""
+    """Each whole month, as the customer rings it in. The latest that was rung in shows why a claim is open."""
     if "no_readings" in story.household.options:
         return
-    lines = production(story.job, story.today).lines
-    for place, line in reversed(list(enumerate(lines))):
-        entered = date(line.year + line.month // 12, line.month % 12 + 1, READ_ON_DAY)
-        if line.expected_kwh is None or entered >= story.today:
-            continue
+    lines = [line for line in production(story.job, story.today).lines if line.expected_kwh is not None]
+    known = [line for line in lines if _rung_in(line) < story.today]
+    for place, line in reversed(list(enumerate(known))):
         bad = "claim_open" in story.household.options and place == 0
         share = FAILING if bad else WEATHER[(line.month - 1 + story.job.number) % 12]
-        kwh = Decimal(round(line.expected_kwh * share))
-        with standing_at(office_time(entered, time(17, 10))):
+        kwh = Decimal(round((line.expected_kwh or 0.0) * share))
+        with standing_at(office_time(_rung_in(line), time(17, 10))):
             readings.enter_reading(
                 job=story.job, actor=story.office, year=line.year, month=line.month, produced_kwh=kwh
             )
+
+
+def _rung_in(line: MonthLine) -> date:
+    return date(line.year + line.month // 12, line.month % 12 + 1, READ_ON_DAY)
 
 
 def _claim(story: Telling, covers: str, on: date, trouble: str) -> WarrantyClaim:

@@ -44,7 +44,7 @@ def one_line_drawing(plan: OneLine, *, width: float = 718.0, least_height: float
     x = _array(sheet, rows, y0)
     x = _direct_current(sheet, x, y0)
     alternating_current(sheet, x, y0)
-    sheet.drawing.height = max(least_height, sheet.lowest + 6)
+    sheet.drawing.height = max(least_height, sheet.lowest + 4)
     return sheet.drawing
 
 
@@ -71,12 +71,12 @@ def _array(sheet: Sheet, rows: tuple[StringRow, ...], y0: float) -> float:
     if len(rows) > 1:
         # No joints: the circuits run side by side, and stay apart as far as combiner or inverter.
         s.wire(d, (RISER_X, top), (RISER_X, bottom))
-    note = Label("Rapid shutdown (RS)", (plan.rapid_shutdown,))
+    note = Label(plan.shutdown_title, (plan.rapid_shutdown,))
     left_out = len(plan.rows) - len(rows)
     if left_out:
         note = Label(
-            f"and {left_out} more string groups, in the string schedule",
-            (f"Rapid shutdown (RS): {plan.rapid_shutdown}",),
+            plan.more_rows.format(n=left_out),
+            (f"{plan.shutdown_title}: {plan.rapid_shutdown}",),
         )
     sheet.label_below(ARRAY_X, bottom + 15, note, RISER_X - ARRAY_X - 8, "start")
     return RISER_X

@@ -109,7 +109,7 @@ def _busbar(sheet: Sheet, x: float, y0: float, wire_from: Point) -> None:
 
 def _breaker_words(sheet: Sheet, x: float, y: float, text: str, anchor: str) -> None:
     if text:
-        sheet.drawing.text(x, y, text, size=6.2, weight=600, anchor=anchor)
+        sheet.drawing.text(x, y, text, size=7.0, weight=600, anchor=anchor)
 
 
 def _supply_side(sheet: Sheet, x: float, y0: float, wire_from: Point) -> None:

@@ -56,7 +56,7 @@ def backup_panel(sheet: Sheet, x_inverter: float, x: float, y0: float, from_batt
     for load in (top + 26, top + 38):
         s.breaker(d, (x, load), (right, load))
     sheet.lowest = max(sheet.lowest, bottom)
-    d.text(x + 7, top + 13, plan.feeder_breaker, size=6.2, weight=600)
+    d.text(x + 7, top + 13, plan.feeder_breaker, size=7.0, weight=600)
     down = x_inverter + 51
     s.wire(d, (x_inverter + 36, y0), (down, y0), (down, pv_level), (left, pv_level))
     sheet.tag("inverter_output", (down, y0 + 46))
@@ -72,4 +72,4 @@ def source_breaker(sheet: Sheet, x: float, level: float, words: str) -> None:
     """From the panel's left side onto its busbar at ``x``, with its rating above."""
     s.breaker(sheet.drawing, (x - HALF_PANEL, level), (x, level))
     if words:
-        sheet.drawing.text(x - HALF_PANEL + 2, level - 10, words, size=6.2, weight=600)
+        sheet.drawing.text(x - HALF_PANEL + 2, level - 10, words, size=7.0, weight=600)

@@ -9,8 +9,8 @@ from paperwork.draw import symbols as s
 from paperwork.draw.svg import Drawing, Point, wrapped
 from paperwork.words import glued
 
-LINE = 7.4
-SIZE = 6.7
+LINE = 7.7
+SIZE = 7.0
 LABEL_WIDTH = 76.0
 PANEL_LABEL = 84.0
 SERVICE_LABEL = 54.0
@@ -66,6 +66,8 @@ class OneLine:
     main_breaker: str = ""
     tags: Mapping[str, str] = field(default_factory=dict)
     """Circuit key to the letter of the conductor schedule."""
+    shutdown_title: str = "Rapid shutdown (RS)"
+    more_rows: str = "and {n} more string groups, in the string schedule"
 
 
 class Sheet:

@@ -46,7 +46,7 @@ def ride_through_drawing(
         drawing.text(
             x, above if share < 0.9 else y(share) - 5, out_of_100(share), size=7.5, weight=600, anchor="middle"
         )
-        drawing.text(x, height - 3, say(_short(hours)), size=6.8, anchor="middle", fill=SOFT)
+        drawing.text(x, height - 3, say(_short(hours)), size=7, anchor="middle", fill=SOFT)
     return drawing
 
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from paperwork.draw import svg
+from paperwork.draw import outlines, svg
 from paperwork.words import short
 
 FEET_PER_M = 1 / 0.3048
@@ -42,6 +42,10 @@ class PlanePlan:
     clear: Sequence[tuple[str, Spot]] = ()
     attachments: Sequence[Point] = ()
     """(along, up) of each."""
+
+
+def is_bare(plan: PlanePlan) -> bool:
+    return not plan.spots and not plan.plane.get("modules", 1)
 
 
 def on_ground(plane: Mapping[str, Any], along_m: float, up_m: float) -> Point:
@@ -133,10 +137,16 @@ def roof_drawing(
     def at(point: Point) -> Point:
         return width / 2 + (point[0] - middle[0]) * k, (height - 20) / 2 - (point[1] - middle[1]) * k
 
-    names = ", ".join(f"{plan.name} with {len(plan.spots)} modules" for plan in plans)
+    names = ", ".join(
+        f"{plan.name} with {len(plan.spots)} modules"
+        if plan.plane.get("modules") or plan.spots
+        else f"{plan.name}, bare"
+        for plan in plans
+    )
     d = svg.Drawing(width, height, f"Roof plan from above, north at the top, 1 to {scale}: {names}.")
+    named: list[Point] = []
     for plan in plans:
-        _plane(d, plan, at)
+        _plane(d, plan, at, named, alone=len(plans) == 1)
     for item in drawn:
         _obstruction(d, item, at, k)
     _north(d, width - 24, 30)
@@ -144,7 +154,8 @@ def roof_drawing(
     return RoofDrawing(d, scale)
 
 
-def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
+def _plane(d: svg.Drawing, plan: PlanePlan, at: Any, named: list[Point], *, alone: bool) -> None:
+    """``named``: middles of hips and valleys whose word stands already. ``alone``: nothing lies beyond the ridge."""
     plane = plan.plane
     outline = [at(point) for point in corners(plane, whole(plane))]
     for _, zone in plan.clear:
@@ -160,7 +171,7 @@ def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
         d.polyline([at(p) for p in corners(plane, spot)], close=True, fill=svg.PAPER, stroke_width=0.7)
     for along, up in plan.attachments:
         d.circle(at(on_ground(plane, along, up)), ATTACHMENT_R, fill=svg.INK, stroke="none")
-    _edges(d, plane, outline)
+    _edges(d, plane, outline, named)
     box = [at(point) for point in corners(plane, Spot(0.0, 0.0, plane["width_m"], plane["slope_length_m"]))]
     # Downhill arrow in the middle of the eave, outside the plane.
     facing = math.radians(plane["azimuth_deg"])
@@ -176,8 +187,11 @@ def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
         ],
         stroke_width=1.1,
     )
-    if plane.get("outline"):
-        # Beyond a hip or a valley lies the next plane: the name stands below the eave, past the arrow.
+    if is_bare(plan):
+        _name_within(d, plan, outline)
+        return
+    if plane.get("outline") or not alone:
+        # Beyond a hip a valley or a ridge lies the next plane: the name stands below the eave, past the arrow.
         reach = 20 if abs(dx) < 0.5 else 17
         x, y = x + dx * reach, y + dy * reach
         anchor = "start" if dx > 0.5 else "end" if dx < -0.5 else "middle"
@@ -189,23 +203,42 @@ def _plane(d: svg.Drawing, plan: PlanePlan, at: Any) -> None:
     d.text(rx, ry + (3 if anchor != "middle" else 7 if dy < 0 else 0), plan.name, size=9, weight=600, anchor=anchor)
 
 
+def _name_within(d: svg.Drawing, plan: PlanePlan, outline: Sequence[Point]) -> None:
+    """Name and pitch of a plane without modules, in its middle: a reviewer asks for the way up and for the ridge."""
+    x, y = outlines.middle(outline)
+    wide = max(p[0] for p in outline) - min(p[0] for p in outline)
+    words = svg.wrapped(plan.name, 8.5, max(wide * 0.6, 40), 600)
+    top = y - (len(words) * 10 + 9) / 2 + 8
+    for n, line in enumerate(words):
+        d.text(x, top + n * 10, line, size=8.5, weight=600, anchor="middle", halo=True)
+    d.text(x, top + len(words) * 10, f"{short(plan.plane['tilt_deg'])}°, bare", size=7.5, anchor="middle", halo=True)
+
+
 EDGE_LINES: dict[str, dict[str, Any]] = {
     "eave": {"stroke_width": 2.6},
     "hip": {"stroke_width": 1.3, "stroke_dasharray": "9 2 2 2"},
     "valley": {"stroke_width": 1.3, "stroke_dasharray": "5 3"},
 }
 """Named on the drawing too: hips and valleys by their word beside the line."""
+SAME_LINE, SAME_EDGE = 2.0, 12.0
+"""Points between the middles of a hip or valley as its two planes have it: drawn once, named once."""
 
 
-def _edges(d: svg.Drawing, plane: Mapping[str, Any], outline: Sequence[Point]) -> None:
+def _edges(d: svg.Drawing, plane: Mapping[str, Any], outline: Sequence[Point], named: list[Point]) -> None:
     """Over the zones that stay free, which reach to the edges."""
     top = "ridge" if plane.get("ridge_at_top", True) else "wall"
     kinds = [edge["kind"] for edge in plane.get("outline", ())] or ["eave", "rake", top, "rake"]
     mx, my = (sum(p[axis] for p in outline) / len(outline) for axis in (0, 1))
     for start, end, kind in zip(outline, [*outline[1:], outline[0]], kinds, strict=True):
-        d.line(start, end, **EDGE_LINES.get(kind, {"stroke_width": 1.3}))
-        if kind in ("hip", "valley"):
-            x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+        x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+        cut = kind in ("hip", "valley")
+        # Twice the same dashes, begun from either end, would make a solid line.
+        if not (cut and any(math.dist((x, y), other) < SAME_LINE for other in named)):
+            d.line(start, end, **EDGE_LINES.get(kind, {"stroke_width": 1.3}))
+        if cut:
+            if any(math.dist((x, y), other) < SAME_EDGE for other in named):
+                continue
+            named.append((x, y))
             # Square to the edge, away from the middle of the plane.
             nx, ny = end[1] - start[1], start[0] - end[0]
             long = math.hypot(nx, ny) or 1.0

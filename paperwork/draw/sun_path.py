@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from paperwork.draw.svg import ACCENT, INK, RULE, SOFT, Drawing, Point
+from paperwork.draw.svg import ACCENT, INK, RULE, SOFT, Drawing, Point, thinned
 from paperwork.spanish import voice
 
 SILHOUETTE = "#9aa0a6"
@@ -79,13 +79,13 @@ def sun_path_drawing(
                     x + 16 * max(-0.25, min(0.25, side)),
                     y - 3,
                     say(_HOURS_NAMED[label]),
-                    size=6.4,
+                    size=7,
                     anchor=anchor,
                     fill=SOFT,
                 )
     drawing.polylines(hours, stroke=SOFT, stroke_width=0.5, stroke_dasharray="1.2 1.8")
     for i, (_, points) in enumerate(arcs):
-        drawing.polyline(map(place, points), stroke=ACCENT, stroke_width=1.5 if i != 1 else 1.1)
+        drawing.polyline(thinned(map(place, points)), stroke=ACCENT, stroke_width=1.5 if i != 1 else 1.1)
     for _, outline in shapes:
         for turn in (-360, 0, 360):
             moved = [(azimuth + turn, elevation) for azimuth, elevation in outline]
@@ -96,7 +96,7 @@ def sun_path_drawing(
         if points:
             peak = max(points, key=lambda p: p[1])
             x, y = place((centre, peak[1]))
-            drawing.text(x, y + 8.2, say(name), size=6.8, weight=600, anchor="middle", halo=True)
+            drawing.text(x, y + 8.2, say(name), size=7, weight=600, anchor="middle", halo=True)
     drawing.line((left, bottom), (right, bottom), stroke_width=1.2)
     ticks = []
     for azimuth, letter in COMPASS:

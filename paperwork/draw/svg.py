@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from base64 import b64encode
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -58,8 +59,14 @@ def _advances(weight: int) -> tuple[dict[int, float], float]:
 
 def text_width(text: str, size: float, weight: int = 500) -> float:
     """Points that ``text`` takes in Barlow Semi Condensed; a character the font lacks counts as its widest."""
+    return size * _ems(text, weight)
+
+
+@lru_cache(maxsize=2048)
+def _ems(text: str, weight: int) -> float:
+    """The same words are measured in one size after another, until a page holds them."""
     table, widest = _advances(weight)
-    return size * sum(table.get(ord(character) if character != NO_BREAK else 32, widest) for character in text)
+    return sum(table.get(ord(character) if character != NO_BREAK else 32, widest) for character in text)
 
 
 def wrapped(text: str, size: float, width: float, weight: int = 500) -> list[str]:
@@ -85,6 +92,20 @@ def wrapped(text: str, size: float, width: float, weight: int = 500) -> list[str
     if line:
         lines.append(line)
     return lines or [""]
+
+
+def thinned(points: Iterable[Point], within: float = 0.06) -> list[Point]:
+    """A curve without the points that lie less than ``within`` off the straight line past them: nobody sees them."""
+    curve = list(points)
+    kept, start = curve[:1], 0
+    for end in range(2, len(curve)):
+        (x0, y0), (x1, y1) = curve[start], curve[end]
+        long = math.hypot(x1 - x0, y1 - y0) or 1.0
+        between = curve[start + 1 : end]
+        if any(abs((x1 - x0) * (y - y0) - (x - x0) * (y1 - y0)) > within * long for x, y in between):
+            start = end - 1
+            kept.append(curve[start])
+    return kept + curve[-1:] if len(curve) > 1 else kept
 
 
 def num(value: float) -> str:

@@ -50,7 +50,7 @@ def rapid_shutdown(drawing: Drawing, centre: Point, what: str) -> Ports:
     x, y = centre
     ports = _take(drawing, centre, 17, 13, what)
     drawing.rect(x - 8.5, y - 6.5, 17, 13, stroke_width=LIGHT, fill=PAPER)
-    drawing.text(x, y + 2.4, "RS", size=6.5, weight=600, anchor="middle")
+    drawing.text(x, y + 2.5, "RS", size=7.0, weight=600, anchor="middle")
     return ports
 
 
@@ -132,7 +132,7 @@ def battery(drawing: Drawing, centre: Point, what: str) -> Ports:
         level = y - 9 + i * 6
         drawing.line((x - half, level), (x + half, level), stroke_width=weight)
     drawing.line((x, y - 13), (x, y - 9), stroke_width=HEAVY)
-    drawing.text(x + 12, y - 10.2, "+", size=6.5, weight=600)
+    drawing.text(x + 12, y - 10.2, "+", size=7.0, weight=600)
     return ports
 
 
@@ -223,7 +223,7 @@ def side_by_side(drawing: Drawing, at: Point, number: int) -> None:
     """A stroke across a line that stands for several circuits, with their number."""
     x, y = at
     drawing.line((x - 2.6, y + 4.4), (x + 2.6, y - 4.4), stroke_width=HEAVY)
-    drawing.text(x + 3.2, y - 4.6, str(number), size=6.7, weight=600)
+    drawing.text(x + 3.2, y - 4.6, str(number), size=7.0, weight=600)
 
 
 def joint(drawing: Drawing, at: Point) -> None:

@@ -19,7 +19,7 @@ from projects.actions.problems import Problem
 def problems(sources: Sources) -> list[Problem]:
     found = design_problems(sources)
     if not found and sources.study is not None and not sources.study.result["working"]:
-        found.append(Problem("", "The study carries no working: run the study again."))
+        found.append(Problem("study", "The study carries no working: run the study again."))
     return found
 
 

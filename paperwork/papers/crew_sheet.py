@@ -19,7 +19,7 @@ from projects.actions.problems import Problem
 def problems(sources: Sources) -> list[Problem]:
     found = single_line.problems(sources) + roof_problems(sources)
     if sources.design is not None and sources.design.preliminary:
-        found.append(Problem("", "The design is the first look's sketch: save an engineered design first."))
+        found.append(Problem("design", "The design is the first look's sketch: save an engineered design first."))
     return found
 
 

@@ -31,9 +31,9 @@ NEEDS = (
 def problems(sources: Sources) -> list[Problem]:
     found = single_line.problems(sources)
     if sources.design is not None and sources.design.preliminary:
-        found.append(Problem("", "The design is the first look's sketch: save an engineered design first."))
+        found.append(Problem("design", "The design is the first look's sketch: save an engineered design first."))
     if sources.profile is not None and not sources.profile.phone:
-        found.append(Problem("", "The office's telephone number is not set: the packet says whom to call."))
+        found.append(Problem("firm", "The office's telephone number is not set: the packet says whom to call."))
     found += [
         Problem("", f"Not done yet: {requirement.sentence[:1].lower()}{requirement.sentence[1:]}.")
         for requirement in standing_of(sources.job).requirements

@@ -23,7 +23,7 @@ def problems(sources: Sources) -> list[Problem]:
     if sources.job.system_kind == "off_grid":
         found.append(Problem("", "An off-grid system is not connected to a utility: there is nothing to apply for."))
     elif sources.job.utility is None:
-        found.append(Problem("", "No utility is set: the application goes to it."))
+        found.append(Problem("authorities", "No utility is set: the application goes to it."))
     return found
 
 

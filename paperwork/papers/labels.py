@@ -17,7 +17,7 @@ from projects.actions.problems import Problem
 def problems(sources: Sources) -> list[Problem]:
     found = design_problems(sources)
     if sources.study_is_current and sources.study is not None and not sources.study.result["electrical"]["circuits"]:
-        found.append(Problem("", "The study has sized no circuit: labels carry their currents and voltages."))
+        found.append(Problem("study", "The study has sized no circuit: labels carry their currents and voltages."))
     return found
 
 

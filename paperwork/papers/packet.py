@@ -35,7 +35,9 @@ def problems(kind: str) -> Callable[[Sources], list[Problem]]:
         found += roof_plan.roof_problems(sources)
         job = sources.job
         if job.jurisdiction is None:
-            found.append(Problem("", "No jurisdiction is set: the packet carries its code edition and loads."))
+            found.append(
+                Problem("authorities", "No jurisdiction is set: the packet carries its code edition and loads.")
+            )
         elif job.system_kind == "off_grid" and job.jurisdiction.off_grid_exempt:
             rule = job.jurisdiction.off_grid_exemption_rule
             found.append(Problem("", f"{job.jurisdiction.name} asks for no permit here ({rule}): there is no packet."))
@@ -46,11 +48,13 @@ def problems(kind: str) -> Callable[[Sources], list[Problem]]:
             found.append(Problem("", f"{job.jurisdiction.name} has {asks}."))
         if sources.design is not None:
             if sources.design.preliminary:
-                found.append(Problem("", "The design is the first look's sketch: save an engineered design first."))
+                found.append(
+                    Problem("design", "The design is the first look's sketch: save an engineered design first.")
+                )
             if kind in BUILDING:
                 found += _rafter_problems(sources)
         found += _licence_problems(job, kind)
-        found += [Problem("", said) for said in insurance_problems(job, timezone.localdate())]
+        found += [Problem("insurance", said) for said in insurance_problems(job, timezone.localdate())]
         return found
 
     return of
@@ -58,7 +62,7 @@ def problems(kind: str) -> Callable[[Sources], list[Problem]]:
 
 def _rafter_problems(sources: Sources) -> list[Problem]:
     return [
-        Problem("", f"{plane['name']}: the rafter spacing is not recorded.")
+        Problem("roof", f"{plane['name']}: the rafter spacing is not recorded.")
         for plane in roof_facts(sources)
         if not plane["on_ground"] and plane["rafter_spacing_m"] is None
     ]
@@ -71,7 +75,9 @@ def _licence_problems(job: Job, kind: str) -> list[Problem]:
         )
     )
     return [
-        Problem("", f"No {TRADE_WORDS[trade]} with a licence that is valid today in {job.site.state} is on record.")
+        Problem(
+            "licence", f"No {TRADE_WORDS[trade]} with a licence that is valid today in {job.site.state} is on record."
+        )
         for trade in TRADES[kind]
         if trade not in held
     ]

@@ -9,10 +9,10 @@ from typing import Any
 from django.conf import settings
 
 from paperwork.changes import Shown
-from paperwork.content.roof_plan import plans_of
+from paperwork.content.roof_plan import carrying, plan_title
 from paperwork.content.roof_plan import roof_plan as content
 from paperwork.freeze import single_line_facts
-from paperwork.freeze_packet import profile_facts, roof_facts
+from paperwork.freeze_packet import bare_planes, profile_facts, roof_facts
 from paperwork.freeze_structure import structure_facts
 from paperwork.pdf import About, Pdf, lay_out
 from paperwork.sources import Sources, design_problems
@@ -29,9 +29,9 @@ def roof_problems(sources: Sources) -> list[Problem]:
         return []
     roof = sources.study.result.get("roof")
     if roof is None:
-        return [Problem("", "The study has no roof layout: run the study again.")]
+        return [Problem("study", "The study has no roof layout: run the study again.")]
     return [
-        Problem("", f"A roof check fails: {check['label']} ({check['value']}, {check['limit']}).")
+        Problem("roof", f"A roof check fails: {check['label']} ({check['value']}, {check['limit']}).")
         for check in roof["checks"]
         if not check["passes"]
     ]
@@ -43,6 +43,7 @@ def facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
     return {
         **single_line_facts(sources.job, sources.design, sources.study, common),
         "roof_layout": sources.study.result.get("roof"),
+        "bare_planes": bare_planes(sources),
         "structure": structure_facts(roof_facts(sources), sources.study.result, profile_facts(authority))
         if authority
         else None,
@@ -52,9 +53,9 @@ def facts(sources: Sources, common: dict[str, Any]) -> dict[str, Any]:
 def pages(facts: Mapping[str, Any], preview: bool, paper_size: str | None = None) -> Pdf:
     size = paper_size or settings.PAPER_SIZE
     about = About(
-        title=f"Roof plan {facts['number']}, {facts['site']['address']}",
+        title=f"{plan_title(facts['study'])} {facts['number']}, {facts['site']['address']}",
         author=facts["firm"]["name"],
-        subject="Roof plan to scale, for review by those licensed to; not certified",
+        subject=f"{plan_title(facts['study'])} to scale, for review by those licensed to; not certified",
         created_at=datetime.fromisoformat(facts["at"]),
     )
     return lay_out("roof_plan", {**content(facts, size), "preview": preview}, about, landscape=True, paper_size=size)
@@ -64,8 +65,8 @@ SHOWN: Shown = (
     ("Name", lambda f: f["customer"]["name"]),
     ("Address", lambda f: f["site"]["address"]),
     ("Design", lambda f: f"revision {f['design']['revision']}"),
-    ("Modules", lambda f: "; ".join(f"{plan.name} {len(plan.spots)}" for plan in plans_of(f))),
-    ("Attachments", lambda f: "; ".join(f"{plan.name} {len(plan.attachments)}" for plan in plans_of(f))),
+    ("Modules", lambda f: "; ".join(f"{plan.name} {len(plan.spots)}" for plan in carrying(f))),
+    ("Attachments", lambda f: "; ".join(f"{plan.name} {len(plan.attachments)}" for plan in carrying(f))),
     ("Kept clear", lambda f: f["roof_layout"]["code"]),
     ("Standing around", lambda f: ", ".join(o["kind"] for o in f["study"]["request"]["obstructions"])),
 )

@@ -9,7 +9,7 @@ from typing import Any
 from paperwork.changes import Reader, Shown
 from paperwork.content.single_line import KIND_WORDS
 from paperwork.content.single_line import single_line as content
-from paperwork.content.single_line_tables import conductor_rows, string_rows
+from paperwork.content.single_line_tables import conductor_rows, string_rows, times
 from paperwork.freeze import single_line_facts
 from paperwork.pdf import About, Pdf, lay_out
 from paperwork.sources import Sources, design_problems
@@ -20,10 +20,12 @@ from projects.actions.problems import Problem
 def problems(sources: Sources) -> list[Problem]:
     found = design_problems(sources)
     if sources.job.site.service_recorded_on is None:
-        found.append(Problem("", "The electrical service is not recorded: the diagram shows its panel and breakers."))
+        found.append(
+            Problem("service", "The electrical service is not recorded: the diagram shows its panel and breakers.")
+        )
     if sources.study_is_current and sources.study is not None:
         failing = [check["label"] for check in sources.study.result["electrical"]["checks"] if not check["passes"]]
-        found.extend(Problem("", f"A design check fails: {label}.") for label in failing)
+        found.extend(Problem("study", f"A design check fails: {label}.") for label in failing)
     return found
 
 
@@ -106,7 +108,7 @@ SHOWN: Shown = (
     (
         "PV breaker",
         lambda f: (
-            f"{short(f['study']['electrical']['backfeed_breaker_a'])} A"
+            times(f["study"]["request"]["inverter_count"], f"{short(f['study']['electrical']['backfeed_breaker_a'])} A")
             if f["study"]["electrical"]["backfeed_breaker_a"] is not None
             else ""
         ),

@@ -81,10 +81,12 @@ def preliminary_design(*, job: Job, actor: Person, on: date | None = None) -> De
         if current is not None and not current.preliminary:
             book.findings.add("", "There is an engineered design already.")
         if not job.system_kind:
-            book.findings.add("", "Decide the kind of system first.")
+            book.findings.add("kind", "Decide the kind of system first.")
         answers = LeadAnswers.objects.filter(job=job).first()
-        if answers is None or not answers.usage_known:
-            book.findings.add("", "The electric use is not known yet.")
+        if answers is None or not answers.usage_answered:
+            book.findings.add("usage", "The electric use is not known yet.")
+        elif not answers.usage_known and not job.load_lines.exists():
+            book.findings.add("loads", "No bill tells what the house uses: list its loads on the worksheet first.")
         book.findings.refuse()
         assert answers is not None
         proposal = proposing.propose(job, answers, book.findings)

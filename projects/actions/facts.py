@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from django.db.models import Exists, Max, OuterRef, prefetch_related_objects
+from django.db.models import Exists, Max, OuterRef, Prefetch, QuerySet, prefetch_related_objects
 from django.utils import timezone
 
 from projects.actions.differences import differences
@@ -18,6 +18,7 @@ from projects.models import (
     Evidence,
     FinancingApplication,
     Inspection,
+    InspectionCorrection,
     Interconnection,
     Job,
     JobMark,
@@ -27,11 +28,14 @@ from projects.models import (
     PaperIssue,
     Pause,
     Permit,
+    PermitSubmission,
+    PlanComment,
     RoofPlane,
     ServiceVisit,
     Site,
     StudyRun,
     Utility,
+    UtilityRequest,
     Waiver,
     WarrantyClaim,
 )
@@ -53,9 +57,12 @@ def facts_of_many(jobs: Iterable[Job], today: date | None = None) -> dict[int, r
 
 
 class Rows:
-    """All rows of some jobs, fetched table by table."""
+    """All rows of some jobs, fetched table by table.
 
-    def __init__(self, jobs: Sequence[Job]) -> None:
+    ``shown``: with whatever a page about a job shows besides, so that it reads no table a second time.
+    """
+
+    def __init__(self, jobs: Sequence[Job], *, shown: bool = False) -> None:
         ids = [job.pk for job in jobs]
         site_ids = [job.site_id for job in jobs]
         # On the given instances, and only where they weren't loaded yet.
@@ -63,12 +70,19 @@ class Rows:
         self.answers = {a.job_id: a for a in LeadAnswers.objects.filter(job__in=ids)}
         self.marks = _grouped(JobMark.objects.filter(job__in=ids, withdrawn_at=None).select_related("recorded_by"))
         self.waivers = _grouped(Waiver.objects.filter(job__in=ids, withdrawn_at=None).select_related("waived_by"))
-        self.permits = _grouped(
-            Permit.objects.filter(job__in=ids, voided_on=None).prefetch_related("submissions__comments")
+        permits = Permit.objects.filter(job__in=ids).prefetch_related(*_submissions(people=shown))
+        found = list(permits if shown else permits.filter(voided_on=None))
+        self.permits = _grouped(permit for permit in found if permit.voided_on is None)
+        self.void_permits = _grouped(permit for permit in found if permit.voided_on is not None)
+        """Only where ``shown``."""
+        corrections = _named(InspectionCorrection.objects.all(), "fixed_by", shown)
+        self.inspections = _grouped(
+            Inspection.objects.filter(job__in=ids).prefetch_related(Prefetch("corrections", corrections))
         )
-        self.inspections = _grouped(Inspection.objects.filter(job__in=ids).prefetch_related("corrections"))
+        requests = _named(UtilityRequest.objects.all(), "answered_by", shown)
         self.interconnections = {
-            i.job_id: i for i in Interconnection.objects.filter(job__in=ids).prefetch_related("requests")
+            i.job_id: i
+            for i in Interconnection.objects.filter(job__in=ids).prefetch_related(Prefetch("requests", requests))
         }
         self.pauses = _grouped(Pause.objects.filter(job__in=ids))
         living = (FinancingApplication.State.SUBMITTED, FinancingApplication.State.APPROVED)
@@ -76,9 +90,16 @@ class Rows:
         self.loans = {loan.job_id: loan for loan in loans}
         self.claims = _grouped(WarrantyClaim.objects.filter(job__in=ids, settled_on=None))
         self.visits = _grouped(ServiceVisit.objects.filter(job__in=ids, done_on=None, cancelled_on=None))
-        photos = Evidence.objects.filter(job__in=ids, removed_at=None).values_list("job_id", "kind").distinct()
         self.photos: dict[int, set[str]] = defaultdict(set)
-        for job_id, kind in photos:
+        self.evidence: dict[int, list[Evidence]] = defaultdict(list)
+        """Only where ``shown``."""
+        photos = Evidence.objects.filter(job__in=ids, removed_at=None)
+        if shown:
+            self.evidence = _grouped(photos.select_related("added_by"))
+            kinds = [(photo.job_id, photo.kind) for rows in self.evidence.values() for photo in rows]
+        else:
+            kinds = list(photos.values_list("job_id", "kind").distinct())
+        for job_id, kind in kinds:
             self.photos[job_id].add(kind)
         looked_at = Site.objects.filter(pk__in=site_ids).values_list(
             "pk",
@@ -87,12 +108,16 @@ class Rows:
         )
         self.looked_at = {site_id: (roof, obstructed) for site_id, roof, obstructed in looked_at}
         newest = Design.objects.filter(job__in=ids).values("job").annotate(newest=Max("id")).values("newest")
-        self.designs = {d.job_id: d for d in Design.objects.filter(pk__in=newest)}
+        designs = Design.objects.filter(pk__in=newest)
+        parts = ("module", "inverter", "battery", "generator")
+        self.designs = {d.job_id: d for d in (designs.select_related(*parts) if shown else designs)}
         done = StudyRun.objects.filter(job__in=ids, state=StudyRun.State.DONE)
         latest = done.values("job").annotate(latest=Max("id")).values("latest")
         self.studies = {s.job_id: s for s in StudyRun.objects.filter(pk__in=latest).defer("request", "result")}
         self.papers: dict[int, dict[str, tuple[date, str]]] = defaultdict(dict)
-        for paper in PaperIssue.objects.filter(job__in=ids).order_by("id"):
+        papers = PaperIssue.objects.filter(job__in=ids).order_by("id")
+        self.paper_issues = _grouped(_named(papers, "issued_by", shown))
+        for paper in (each for rows in self.paper_issues.values() for each in rows):
             self.papers[paper.job_id][paper.kind] = (paper.on, paper.design_fingerprint)
 
     def facts(self, job: Job, today: date) -> route.JobFacts:
@@ -145,6 +170,18 @@ class Rows:
             install_on=job.install_on,
             outcome=job.outcome,
         )
+
+
+def _submissions(*, people: bool) -> tuple[Any, ...]:
+    if not people:
+        return ("submissions__comments",)
+    named = PermitSubmission.objects.select_related("licence__holder", "submitted_by")
+    comments = PlanComment.objects.select_related("answered_by")
+    return Prefetch("submissions", named), Prefetch("submissions__comments", comments)
+
+
+def _named(rows: QuerySet[Any], person: str, wanted: bool) -> QuerySet[Any]:
+    return rows.select_related(person) if wanted else rows
 
 
 def _grouped(rows: Iterable[Any]) -> dict[int, list[Any]]:
@@ -219,8 +256,15 @@ def _jurisdiction(row: Jurisdiction | None, state: str, first_year: int, this_ye
 
 
 def ac_kw(frozen: Mapping[str, Any]) -> float:
-    """AC rating of a frozen design's inverters together."""
-    return float(frozen["inverter"]["ac_power_w"]) * int(frozen["inverter_count"]) / 1000
+    """AC rating of all that a frozen design can feed in, storage with inverters of its own included.
+
+    Common practice, no source; a utility may take a limited export, or the array alone, for the size.
+    """
+    inverters_kw = float(frozen["inverter"]["ac_power_w"]) * int(frozen["inverter_count"]) / 1000
+    battery = frozen["battery"] or {}
+    if battery.get("coupling") != "ac":
+        return inverters_kw
+    return inverters_kw + float(battery["max_discharge_kw"]) * int(frozen["battery_count"])
 
 
 def _lender_asks(loan: FinancingApplication | None) -> tuple[route.LenderAsk, ...]:

@@ -66,12 +66,12 @@ def measures(plane: RoofPlane) -> dict[str, Any]:
 
 
 def ratings(row: ModuleModel | InverterModel | BatteryModel | GeneratorModel) -> dict[str, Any]:
-    """Datasheet values of a catalogue row; price and warranty aren't part of the design."""
-    return {
-        field.attname: getattr(row, field.attname)
-        for field in row._meta.concrete_fields
-        if field.attname not in _NOT_RATINGS
-    }
+    """Datasheet values of a catalogue row; price and warranty aren't part of the design.
+
+    What a datasheet leaves open is left out, so that a rating that catalogues learn to hold later makes no new design.
+    """
+    values = {field.attname: getattr(row, field.attname) for field in row._meta.concrete_fields}
+    return {name: value for name, value in values.items() if name not in _NOT_RATINGS and value is not None}
 
 
 def service(site: Site) -> dict[str, Any]:

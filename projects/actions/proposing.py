@@ -28,9 +28,12 @@ SHARE_OF_USE = 0.9
 """How much of the year's use the array is sized for where the grid takes the rest. Common practice, no source."""
 OFF_GRID_SHARE = 1.6
 """Off-grid, winter decides: more than a year's use over the year. Common practice, no source."""
-DC_OVER_AC = 1.25
-"""Modules over inverter power. Common practice, no source."""
+DC_OVER_AC, MOST_DC_OVER_AC = 1.25, 1.4
+"""Modules over inverter power, wished for and at most: before a second inverter is taken, the first one clips a few
+bright hours. Common practice, no source."""
 MOST_BATTERIES = 6
+DAYS_STORED = 1.5
+"""Days without sun that the battery is sized for, at most. Common practice, no source."""
 SHARE_ON_BACKUP = 0.4
 """Share of the whole use that must run, where nothing better is known. Common practice, no source."""
 
@@ -51,16 +54,19 @@ def propose(job: Job, answers: LeadAnswers, findings: Findings) -> Proposal | No
     inverters.sort(key=lambda inverter: inverter.kind != kind)
     battery = _battery(kind)
     if module is None:
-        findings.add("", "The catalogue has no module.")
+        findings.add("equipment", "The catalogue has no module.")
     if not inverters:
-        findings.add("", f"The catalogue has no inverter for this kind of system ({kind.label.lower()}).")
+        findings.add("equipment", f"The catalogue has no inverter for this kind of system ({kind.label.lower()}).")
     if kind != SystemKind.GRID_TIED and battery is None:
-        findings.add("", "The catalogue has no battery.")
+        findings.add("equipment", "The catalogue has no battery.")
     if module is None or not inverters or (kind != SystemKind.GRID_TIED and battery is None):
         return None
     assumptions: list[str] = []
     planes = _planes(job, assumptions)
-    use_kwh = sum(answers.monthly_kwh) if len(answers.monthly_kwh) == 12 else float(answers.yearly_kwh or 0)
+    use_kwh = _use_kwh(job, answers)
+    if kind == SystemKind.OFF_GRID and use_kwh <= 0:
+        findings.add("loads", "Nothing on the list of loads uses energy, and no use in a year is given.")
+        return None
     share = OFF_GRID_SHARE if kind == SystemKind.OFF_GRID else SHARE_OF_USE
     wanted = max(4, math.ceil(use_kwh * share / YIELD_KWH_PER_KW * 1000 / module.power_w))
     plane_modules = _spread(planes, studies.room_for(job, planes, module, wanted), wanted)
@@ -70,17 +76,16 @@ def propose(job: Job, answers: LeadAnswers, findings: Findings) -> Proposal | No
     inverter, count = _inverter(inverters, kind, placed * module.power_w)
     batteries = 0
     if battery is not None:
-        per_day, guessed = _backup_kwh_per_day(job, answers, use_kwh)
-        if guessed:
-            assumptions.append(f"{SHARE_ON_BACKUP:.0%} of the whole use is taken as what must run in an outage.")
         usable = battery.usable_kwh * (1 - battery.reserve_fraction) * math.sqrt(battery.round_trip_efficiency)
-        batteries = min(MOST_BATTERIES, max(1, math.ceil(per_day * min(answers.outage_days_wanted, 1.5) / usable)))
-        assumptions.append(
-            "The battery is sized for what must run, one and a half days at most; the sun does the rest."
-        )
+        needed = _stored_kwh(job, kind, answers, use_kwh, assumptions)
+        batteries = min(MOST_BATTERIES, max(1, math.ceil(needed / usable)))
     generator = GeneratorModel.objects.filter(active=True).order_by("power_w").first()
     if job.site.service_recorded_on is None:
-        assumptions.append("A 200 A service with a 200 A busbar is assumed until the panel is seen.")
+        assumptions.append(
+            "A house panel with a 200 A busbar is assumed until it is seen."
+            if kind == SystemKind.OFF_GRID
+            else "A 200 A service with a 200 A busbar is assumed until the panel is seen."
+        )
     if not job.site.obstructions.exists() and job.site.obstructions_none_on is None:
         assumptions.append("Shade is not counted: nobody has looked at the trees yet.")
     return Proposal(
@@ -113,7 +118,7 @@ def _planes(job: Job, assumptions: list[str]) -> list[RoofPlane]:
     recorded = list(job.site.roof_planes.all())
     if recorded:
         return recorded
-    assumptions.append("The roof is not measured yet: one plane facing south at 20°, 12 m by 5.5 m, is assumed.")
+    assumptions.append("The roof is not measured yet: one plane facing south at 20°, 39 by 18 ft, is assumed.")
     return [RoofPlane(site=job.site, name="South roof (assumed)", **ASSUMED_PLANE)]
 
 
@@ -128,17 +133,40 @@ def _spread(planes: Sequence[RoofPlane], room: Mapping[str, int], wanted: int) -
 
 
 def _inverter(inverters: Sequence[InverterModel], kind: SystemKind, dc_w: float) -> tuple[InverterModel, int]:
-    """The smallest of the fitting kind that the array doesn't swamp, or several of the largest."""
+    """The smallest of the fitting kind that the array doesn't swamp, or as few of the largest as bear it."""
     same = [inverter for inverter in inverters if inverter.kind == kind] or list(inverters)
     for inverter in same:
         if inverter.ac_power_w * DC_OVER_AC >= dc_w:
             return inverter, 1
     largest = same[-1]
-    return largest, math.ceil(dc_w / (largest.ac_power_w * DC_OVER_AC))
+    return largest, math.ceil(dc_w / (largest.ac_power_w * MOST_DC_OVER_AC))
 
 
-def _backup_kwh_per_day(job: Job, answers: LeadAnswers, use_kwh: float) -> tuple[float, bool]:
-    """(energy a day of what must run, whether it is only a share of the whole)."""
-    appliances = [a for a in studies.appliances_of(job, answers) if a.tier == "must_run"]
-    per_day = sum(a.watts * a.count * a.hours_per_day for a in appliances) / 1000
-    return (per_day, False) if per_day > 0 else (use_kwh / 365 * SHARE_ON_BACKUP, True)
+def _listed_kwh_per_day(job: Job, answers: LeadAnswers, *tiers: str) -> float:
+    """Of the list of loads, or of these tiers alone."""
+    listed = [a for a in studies.appliances_of(job, answers) if not tiers or a.tier in tiers]
+    return sum(a.watts * a.count * a.hours_per_day for a in listed) / 1000
+
+
+def _use_kwh(job: Job, answers: LeadAnswers) -> float:
+    """A year's; of the list of loads where there is no bill."""
+    if len(answers.monthly_kwh) == 12:
+        return sum(answers.monthly_kwh)
+    if answers.yearly_kwh is None:
+        return _listed_kwh_per_day(job, answers) * 365
+    return float(answers.yearly_kwh)
+
+
+def _stored_kwh(job: Job, kind: SystemKind, answers: LeadAnswers, use_kwh: float, assumptions: list[str]) -> float:
+    """What the batteries shall give without sun."""
+    if kind == SystemKind.OFF_GRID:
+        assumptions.append(
+            "The battery is sized for a day and a half of the whole house without sun; sun and generator do the rest."
+        )
+        return use_kwh / 365 * DAYS_STORED
+    per_day = _listed_kwh_per_day(job, answers, "must_run")
+    if per_day <= 0:
+        per_day = use_kwh / 365 * SHARE_ON_BACKUP
+        assumptions.append(f"{SHARE_ON_BACKUP:.0%} of the whole use is taken as what must run in an outage.")
+    assumptions.append("The battery is sized for what must run, one and a half days at most; the sun does the rest.")
+    return per_day * min(answers.outage_days_wanted, DAYS_STORED)

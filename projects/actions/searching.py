@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+from collections.abc import Mapping
 from decimal import Decimal
 
 from django.utils import timezone
@@ -24,40 +25,46 @@ from projects.models import (
     SystemKind,
 )
 
+MOST_DAYS = 30
 FAILED = "The search failed; the log says why."
 log = logging.getLogger(__name__)
 
 
 def catalogue_of(job: Job) -> studies.Catalogue:
-    """What the catalogue offers for this kind of system."""
+    """What the catalogue offers for this kind of system.
+
+    A plain PV inverter is offered where there is a battery with an inverter of its own for it to follow.
+    """
     kind = SystemKind(job.system_kind)
-    inverters = InverterModel.objects.filter(active=True, kind__in=FITTING_INVERTERS[kind])
-    if kind != SystemKind.GRID_TIED:
-        inverters = inverters.filter(backup_power_w__gt=0)
-    batteries = (
-        BatteryModel.objects.filter(active=True) if kind != SystemKind.GRID_TIED else BatteryModel.objects.none()
-    )
-    return studies.Catalogue(list(ModuleModel.objects.filter(active=True)), list(inverters), list(batteries))
+    modules = list(ModuleModel.objects.filter(active=True))
+    offered = InverterModel.objects.filter(active=True)
+    inverters = list(offered.filter(kind__in=FITTING_INVERTERS[kind]))
+    if kind == SystemKind.GRID_TIED:
+        return studies.Catalogue(modules, inverters, [])
+    batteries = list(BatteryModel.objects.filter(active=True))
+    if any(row.coupling == BatteryModel.Coupling.AC for row in batteries):
+        fitting = FITTING_INVERTERS[kind] | FITTING_INVERTERS[SystemKind.GRID_TIED]
+        inverters = list(offered.filter(kind__in=fitting))
+    else:
+        inverters = [row for row in inverters if row.backup_power_w > 0]
+    return studies.Catalogue(modules, inverters, batteries)
 
 
 def gaps(job: Job) -> list[Problem]:
     """What has to be there before anything can be searched; ``field`` says where it is entered."""
     if not job.system_kind:
         return [Problem("kind", "The kind of system is not decided yet.")]
-    if job.system_kind == SystemKind.OFF_GRID:
-        words = "Off the grid there is no bill to offset: the study’s curve of array against battery is the guide."
-        return [Problem("off_grid", words)]
     catalogue, found = catalogue_of(job), []
     if not job.site.roof_planes.exists():
         found.append(Problem("roof", "No roof plane is recorded yet."))
-    if job.utility is None:
+    if job.utility is None and job.system_kind != SystemKind.OFF_GRID:
         found.append(Problem("utility", "The utility is not set: without its prices no bill can be compared."))
     if not catalogue.modules:
         found.append(Problem("catalogue", "The catalogue has no module."))
     if not catalogue.inverters:
         words = f"The catalogue has no inverter for this kind of system ({job.get_system_kind_display().lower()})."
         found.append(Problem("catalogue", words))
-    if job.system_kind == SystemKind.HYBRID and not catalogue.batteries:
+    if job.system_kind != SystemKind.GRID_TIED and not catalogue.batteries:
         found.append(Problem("catalogue", "The catalogue has no battery."))
     return found
 
@@ -66,38 +73,48 @@ def start_search(
     *,
     job: Job,
     actor: Person,
-    bill_offset: float,
-    ride_through_share: float,
+    bill_offset: float = 0.0,
+    ride_through_share: float = 0.0,
+    carried_share: float = 0.0,
+    autonomy_days: float = 0.0,
     most_usd: Decimal | None = None,
 ) -> DesignSearch:
     """Starts a search in the background and returns its row; one that is running already is returned instead.
 
-    ``bill_offset`` and ``ride_through_share`` (of outages as long as the household wants) from 0 to 1. The journal
-    gets its row when the search ends.
+    ``bill_offset`` and ``ride_through_share`` (of outages as long as the household wants) from 0 to 1; off the grid
+    ``carried_share`` of the year's hours and ``autonomy_days`` without sun. The journal gets its row when the search
+    ends.
     """
     running = DesignSearch.objects.filter(job=job, state="running").order_by("-pk").first()
     if running is not None and not background.is_gone(running):
         require(actor, OFFICE)
         return running
     with recording(job, actor, OFFICE) as book:
-        _check(book, bill_offset, ride_through_share, most_usd)
-        book.findings.refuse()
         wish = {
             "bill_offset": bill_offset,
             "ride_through_share": ride_through_share,
+            "carried_share": carried_share,
+            "autonomy_days": autonomy_days,
             "most_usd": None if most_usd is None else float(most_usd),
         }
+        _check(book, wish)
+        book.findings.refuse()
         run = DesignSearch.objects.create(job=job, wish=wish, started_by=actor)
         book.unchanged()
     background.launch(run, carry_on)
     return run
 
 
-def _check(book: Book, bill_offset: float, ride_through_share: float, most_usd: Decimal | None) -> None:
+def _check(book: Book, wish: Mapping[str, float | None]) -> None:
     findings = book.findings
-    for field, value in (("bill_offset", bill_offset), ("ride_through_share", ride_through_share)):
+    for field in ("bill_offset", "ride_through_share", "carried_share"):
+        value = wish[field]
         if value is None or not 0 <= value <= 1:
             findings.add(field, "A share between 0 and 100 %.")
+    days = wish["autonomy_days"]
+    if days is None or not 0 <= days <= MOST_DAYS:
+        findings.add("autonomy_days", f"Days, 0 to {MOST_DAYS}.")
+    most_usd = wish["most_usd"]
     if most_usd is not None and not 0 < most_usd <= 10_000_000:
         findings.add("most_usd", "Dollars, above 0.")
     for problem in gaps(book.job):

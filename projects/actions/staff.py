@@ -131,7 +131,7 @@ def save_equipment(*, actor: Person, catalogue: str, instance: Model | None = No
                 if not -2 < value <= 0:
                     findings.add(name, "Percent per °C, negative as on the datasheet.")
             elif name in _FRACTIONS and not 0 <= value <= 1:
-                findings.add(name, "A fraction, between 0 and 1.")
+                findings.add(name, "Between 0 and 1, or in percent up to 100.")
             elif value < 0 or (value == 0 and name not in _MAY_BE_ZERO):
                 findings.add(name, "Above 0.")
         _check_ranges(findings, row)
@@ -150,8 +150,22 @@ def _check_ranges(findings: Findings, row: Model) -> None:
             findings.add("vmp_v", "Below the open-circuit voltage.")
         if row.imp_a >= row.isc_a:
             findings.add("imp_a", "Below the short-circuit current.")
+    if isinstance(row, BatteryModel):
+        _check_own_inverter(findings, row)
     if isinstance(row, InverterModel):
         if row.mppt_min_v >= row.mppt_max_v:
             findings.add("mppt_min_v", "Below the upper end of the range.")
         if row.mppt_max_v > row.max_dc_voltage_v:
             findings.add("mppt_max_v", "At most the highest DC voltage.")
+
+
+def _check_own_inverter(findings: Findings, row: BatteryModel) -> None:
+    stated = [name for name in ("surge_kw", "surge_s", "most_pv_kw", "standby_w") if getattr(row, name) is not None]
+    if row.coupling != BatteryModel.Coupling.AC:
+        for name in stated:
+            findings.add(name, "Only a battery with an inverter of its own has one: leave it empty.")
+        return
+    if row.surge_kw is not None and row.surge_kw < row.max_discharge_kw:
+        findings.add("surge_kw", "At least what it discharges at.")
+    if row.surge_s is not None and row.surge_kw is None:
+        findings.add("surge_kw", "How far it surges in that time.")

@@ -68,6 +68,14 @@ class BatteryModel(Equipment):
     usable_kwh = models.FloatField()
     max_charge_kw = models.FloatField()
     max_discharge_kw = models.FloatField()
+    surge_kw = models.FloatField("surge (kW)", null=True, blank=True)
+    """What an AC-coupled unit gives for ``surge_s`` seconds; empty where its datasheet states none."""
+    surge_s = models.FloatField("surge lasts (s)", null=True, blank=True)
+    most_pv_kw = models.FloatField("PV inverters behind one unit (kW)", null=True, blank=True)
+    """Rated AC power of the PV inverters that an AC-coupled unit can hold in check in an outage, as its maker states
+    it; empty: what it charges at."""
+    standby_w = models.FloatField("standby (W)", null=True, blank=True)
+    """What an AC-coupled unit's own inverter draws while it forms a grid; empty where its datasheet states none."""
     round_trip_efficiency = models.FloatField()
     reserve_fraction = models.FloatField(default=0.1)
     listed_ul9540 = models.BooleanField(default=True)

@@ -51,9 +51,23 @@ STAGE_PLACE = Case(
 )
 
 
+NARROWED_BY = (
+    "listed_as",
+    "system_kind",
+    "stage_place",
+    "waiting_on",
+    "jurisdiction",
+    "utility",
+    "assigned_to",
+    "due_up",
+)
+"""What the list can be narrowed by: part of each order's index, so that the walk to any page reads the index alone."""
+
+
 def order_of_the_list(*columns: str) -> models.Index:
-    """Holds all that the job list needs to find a page in this order, among all jobs or those of a state or kind."""
-    return models.Index(fields=[*columns, "number", "listed_as", "system_kind"])
+    """Holds all that the job list needs to find a page in this order, whatever it is narrowed to."""
+    place = (*columns, "number")
+    return models.Index(fields=[*place, *(each for each in NARROWED_BY if each not in [p.strip("-") for p in place])])
 
 
 LIST_ORDERS = (
@@ -158,11 +172,20 @@ class Job(models.Model):
         indexes = [
             # Counts of the list and of the bus above it, whatever they are narrowed to.
             models.Index(
-                fields=["outcome", "stage", "due_on", "system_kind", "jurisdiction", "utility", "assigned_to"],
+                fields=[
+                    "outcome",
+                    "stage",
+                    "due_on",
+                    "system_kind",
+                    "jurisdiction",
+                    "utility",
+                    "assigned_to",
+                    "waiting_on",
+                ],
                 name="jobs_by_stage",
             ),
-            models.Index(fields=["outcome", "waiting_on", "due_on"]),
-            models.Index(fields=["outcome", "due_on", "number"]),
+            models.Index(fields=["outcome", "waiting_on", "stage", "due_on"]),
+            models.Index(fields=["outcome", "due_on", "stage", "number"]),
             # The pipeline's sums and the desk's matters, without a look at the jobs that are done.
             models.Index(
                 fields=[
@@ -180,6 +203,7 @@ class Job(models.Model):
                 ],
                 name="jobs_under_way",
             ),
+            models.Index(fields=["outcome", "crew_steps"]),
             *(order_of_the_list(*columns) for columns in LIST_ORDERS),
             # "IS NOT NULL", not "NOT (… IS NULL)": only so does SQLite see that a range of days is within them. The
             # outcome first, or it takes another index that begins with it.

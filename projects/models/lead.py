@@ -39,7 +39,12 @@ class LeadAnswers(models.Model):
 
     @property
     def known(self) -> bool:
-        return bool(self.must_run) and bool(self.goal) and self.usage_known
+        return bool(self.must_run) and bool(self.goal) and self.usage_answered
+
+    @property
+    def usage_answered(self) -> bool:
+        """Where no utility reaches there is no bill to ask for: the list of loads says what the house uses."""
+        return self.usage_known or not self.grid_available
 
 
 class LoadLine(models.Model):

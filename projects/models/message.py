@@ -39,7 +39,10 @@ class Message(models.Model):
 
     class Meta:
         ordering = ["-id"]
-        indexes = [models.Index(fields=["status", "next_try_at"])]
+        indexes = [
+            models.Index(fields=["status", "next_try_at"]),
+            models.Index(fields=["-queued_at", "-id"], name="messages_newest_first"),
+        ]
         constraints = [
             models.UniqueConstraint(fields=["job", "fact"], condition=~models.Q(job=None), name="a_job_fact_told_once"),
             models.UniqueConstraint(

@@ -20,7 +20,9 @@ class DesignSearch(models.Model):
     problem = models.TextField(blank=True)
     problem_field = models.CharField(max_length=120, blank=True)
     wish = models.JSONField(default=dict)
-    """{"bill_offset", "ride_through_share": 0 to 1, "most_usd": number or null}"""
+    """{"bill_offset", "ride_through_share", "carried_share": 0 to 1, "autonomy_days": number,
+    "most_usd": number or null}; what a search of an older day did not ask is not in it.
+    """
     asked = models.JSONField(default=dict)
     """What the answer hangs on: site, loads, prices and the catalogue as they stood; compared later."""
     result = models.JSONField(default=dict)

@@ -5,6 +5,7 @@ from projects.queries.customer import customer_status
 from projects.queries.desk import Desk, desk
 from projects.queries.duplicates import duplicates_of
 from projects.queries.jobs import job_list, search
+from projects.queries.journal import journal_by_day
 from projects.queries.page import JobPage, job_page
 from projects.queries.pipeline import Pipeline, pipeline
 
@@ -19,6 +20,7 @@ __all__ = [
     "duplicates_of",
     "job_list",
     "job_page",
+    "journal_by_day",
     "pipeline",
     "search",
 ]

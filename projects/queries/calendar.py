@@ -22,6 +22,7 @@ WANTED = {
     "final_booked": "final",
 }
 """Next steps that ask for a day."""
+NEWEST_LOOKED_AT = 150
 
 
 @dataclass(frozen=True)
@@ -136,7 +137,9 @@ def latest_changes(limit: int = 6) -> list[tuple[JournalEntry, bool]]:
     today = office_today()
     # Whether a job is open is looked at here: asked in the query, it would begin with all open jobs.
     newest = JournalEntry.objects.filter(kind__in=SCHEDULING).select_related("actor", "job__customer").order_by("-id")
-    rows = [row for row in newest[: limit * 4] if row.job.outcome == Job.Outcome.OPEN][: limit * 2]
+    # Jobs brought in from elsewhere were written one after the other: among the newest written their hours decide.
+    latest = sorted(newest[:NEWEST_LOOKED_AT], key=lambda row: (row.at, row.pk), reverse=True)
+    rows = [row for row in latest if row.job.outcome == Job.Outcome.OPEN][: limit * 2]
     seen: set[tuple[int, str]] = set()
     found = []
     for row in rows:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Case, Exists, F, OuterRef, When
 from django.utils.timezone import localdate
 
 from projects.actions.facts import facts_of_many
@@ -182,8 +182,11 @@ def _open_jobs(assigned_to: int | None) -> dict[int, Row]:
     jobs = Job.objects.filter(outcome=Job.Outcome.OPEN).exclude(next_key="").order_by()
     if assigned_to is not None:
         jobs = jobs.filter(assigned_to=assigned_to)
-    columns = ("id", "number", "stage", "received_at", "next_key", "waiting_on", "due_on")
-    return {row[0]: dict(zip(columns, row, strict=True)) for row in jobs.values_list(*columns)}
+    # To the minute only where the minute counts: turning texts into moments takes longer than all else here.
+    since = Case(When(stage=Stage.LEAD, then=F("received_at")))
+    columns = ("id", "number", "stage", "next_key", "waiting_on", "due_on")
+    named = (*columns, "received_at")
+    return {row[0]: dict(zip(named, row, strict=True)) for row in jobs.values_list(*columns, since)}
 
 
 def _in_full(
@@ -205,6 +208,7 @@ def _in_full(
 
 def _matters(rows: dict[int, Row], today: date) -> Iterator[Matter]:
     told: set[tuple[int, str]] = set()
+    calendars = Calendars(today)
 
     def matter(kind: Kind, key: str, due: date | None, row: Row, **more: Any) -> Matter:
         told.add((row["id"], key))
@@ -213,8 +217,8 @@ def _matters(rows: dict[int, Row], today: date) -> Iterator[Matter]:
 
     for found in (
         _expiring(rows, today),
-        _corrections(rows, today),
-        _requests(rows, today),
+        _corrections(rows, calendars),
+        _requests(rows, calendars),
         _results(rows, today),
         _pictures(rows),
     ):
@@ -222,7 +226,7 @@ def _matters(rows: dict[int, Row], today: date) -> Iterator[Matter]:
             yield matter(kind, key, due, row, **more)
     yield from _licences(today)
     yield from _insurance(today)
-    sent = _first_look_sent(rows)
+    sent = _first_look_sent()
     for job_id, row in rows.items():
         key, due = row["next_key"], row["due_on"]
         if (job_id, key) in told or (key == "permits_hold"):
@@ -252,9 +256,15 @@ def _matters(rows: dict[int, Row], today: date) -> Iterator[Matter]:
 Found = Iterator[tuple[Kind, str, date | None, Row, dict[str, Any]]]
 
 
-def _first_look_sent(rows: dict[int, Row]) -> set[int]:
-    leads = [job_id for job_id, row in rows.items() if row["stage"] == Stage.LEAD]
-    return set(PaperIssue.objects.filter(kind="first_look", job__in=leads).values_list("job_id", flat=True))
+def _first_look_sent() -> set[int]:
+    """Leads that have theirs although their next step is one of those before it."""
+    leads = PaperIssue.objects.filter(
+        kind="first_look",
+        job__outcome=Job.Outcome.OPEN,
+        job__next_key__in=BEFORE_FIRST_LOOK,
+        job__stage=Stage.LEAD,
+    )
+    return set(leads.values_list("job_id", flat=True))
 
 
 def _expiring(rows: dict[int, Row], today: date) -> Found:
@@ -273,7 +283,7 @@ def _expiring(rows: dict[int, Row], today: date) -> Found:
             yield "permit_expiry", f"permit_{permit.kind}_{what}", permit.expires_on, row, {"permit": permit}
 
 
-def _corrections(rows: dict[int, Row], today: date) -> Found:
+def _corrections(rows: dict[int, Row], calendars: Calendars) -> Found:
     later = PermitSubmission.objects.filter(permit=OuterRef("permit"), round__gt=OuterRef("round"))
     asked = (
         PermitSubmission.objects.filter(
@@ -289,14 +299,13 @@ def _corrections(rows: dict[int, Row], today: date) -> Found:
             "permit__job__jurisdiction__answer_days",
         )
     )
-    calendars = Calendars(today)
     for job_id, kind, on, jurisdiction, state, days in asked:
         if job_id in rows:
             due = calendars.after(on, days if days is not None else 5, jurisdiction, state)
             yield "answer", f"permit_{kind}_corrections", due, rows[job_id], {}
 
 
-def _requests(rows: dict[int, Row], today: date) -> Found:
+def _requests(rows: dict[int, Row], calendars: Calendars) -> Found:
     asked = (
         UtilityRequest.objects.filter(answered_on=None, interconnection__job__outcome=Job.Outcome.OPEN)
         .order_by("asked_on")
@@ -307,7 +316,6 @@ def _requests(rows: dict[int, Row], today: date) -> Found:
             "interconnection__job__site__state",
         )
     )
-    calendars = Calendars(today)
     seen = set()
     for job_id, on, days, state in asked:
         if job_id in rows and job_id not in seen:

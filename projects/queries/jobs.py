@@ -6,12 +6,12 @@ number of jobs: how many there are, the numbers on the page from the index alone
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from django.db import connection
-from django.db.models import Exists, F, Func, OuterRef, QuerySet
-from django.db.models.lookups import In
+from django.db.models import BooleanField, DateField, Exists, F, Func, OuterRef, QuerySet, Subquery
+from django.db.models.lookups import Exact, In, IsNull, LessThan
 
 from projects.actions.standing import turn_day
 from projects.models import Job, ListedAs, SearchTerm, Stage
@@ -49,8 +49,9 @@ def page_of(jobs: QuerySet[Job], start: int, stop: int, total: int) -> list[Job]
     return [rows[number] for number in found if number in rows]
 
 
-def counted(jobs: QuerySet[Job], listed_as: str = "", stage: str = "") -> int:
-    """How many of ``jobs`` are listed so: by the columns of the one index that serves all counts."""
+def counted(jobs: QuerySet[Job], conditions: Mapping[str, Any], listed_as: str = "", stage: str = "") -> int:
+    """How many of ``jobs`` are listed so and meet the conditions of ``narrowed``: by the columns of the indexes that
+    serve all counts."""
     if listed_as in (ListedAs.LOST, ListedAs.CANCELLED):
         jobs = jobs.filter(outcome=listed_as)
     elif listed_as == ListedAs.IN_SERVICE:
@@ -60,6 +61,10 @@ def counted(jobs: QuerySet[Job], listed_as: str = "", stage: str = "") -> int:
         jobs = jobs.filter(outcome=Job.Outcome.OPEN, stage__in=[stage] if stage else before)
     elif stage:
         jobs = jobs.filter(outcome__in=Job.Outcome.values)
+    for column, value in conditions.items():
+        if column in ("waiting_on", "due_before"):
+            jobs = jobs.filter(outcome=Job.Outcome.OPEN)  # what is over waits on nobody and is never due
+        jobs = jobs.filter(**{"due_on__lt" if column == "due_before" else column: value})
     return (jobs.filter(stage=stage) if stage else jobs).order_by().count()
 
 
@@ -73,8 +78,9 @@ MANY = 1500
 
 
 class Along(Func):
-    """The same value, by a way that SQLite doesn't know as its index: it then walks the list's order, and looks up each
-    job among what was found, until the page is full. PostgreSQL finds that out by itself."""
+    """The same value, by a way that the database doesn't know as an index: it walks the list's order instead, whose
+    index has all that a list is narrowed by, until the page is full. PostgreSQL finds that out by itself for anything
+    but a range of days."""
 
     template = "%(expressions)s"
     arity = 1
@@ -82,18 +88,33 @@ class Along(Func):
     def as_sqlite(self, compiler: Any, database: Any, **context: Any) -> Any:
         return self.as_sql(compiler, database, template="+%(expressions)s", **context)
 
+    def as_postgresql(self, compiler: Any, database: Any, **context: Any) -> Any:
+        of_days = isinstance(self.output_field, DateField)
+        return self.as_sql(compiler, database, template="(%(expressions)s + 0)" if of_days else None, **context)
 
-def narrowed(jobs: QuerySet[Job], conditions: Sequence[Mapping[str, Any]], *, found: int = 0) -> QuerySet[Job]:
-    """Jobs that meet every one of the conditions. ``found``: how many there are, where that is known.
 
-    Of many, SQLite would read every row before sorting; so it is given their keys, from an index, and walks along.
-    """
-    for condition in conditions:
-        if found > MANY and connection.vendor == "sqlite":
-            keys = Job.objects.filter(**condition).order_by().values("pk")
-            jobs = jobs.filter(In(Along(F("pk")), keys.query))
+class OneOf(Func):
+    """``OneOf(F("pk"), Found(rows))``: PostgreSQL may take few found rows for many and walk the list's order for them;
+    an array it has to make first."""
+
+    template = "%(expressions)s"
+    arg_joiner = " = ANY"
+    arity = 2
+    output_field = BooleanField()
+
+
+class Found(Subquery):
+    template = "(ARRAY(%(subquery)s))"
+
+
+def narrowed(jobs: QuerySet[Job], conditions: Mapping[str, Any]) -> QuerySet[Job]:
+    """Jobs of which each column has this value, None included; ``due_before`` a day: those due before it."""
+    for column, value in conditions.items():
+        if column == "due_before":
+            jobs = jobs.filter(LessThan(Along(F("due_up")), value))
         else:
-            jobs = jobs.filter(**condition)
+            way = Along(F(column))
+            jobs = jobs.filter(IsNull(way, True) if value is None else Exact(way, value))
     return jobs
 
 
@@ -105,6 +126,8 @@ def matching(jobs: QuerySet[Job], text: str, *, found: int = 0) -> QuerySet[Job]
     terms = wanted_terms(text, LONGEST_TERM)
     if not terms:
         return jobs
+    if 0 < found <= MANY and connection.vendor == "postgresql":
+        return jobs.filter(OneOf(F("pk"), Found(matches(text).values("job"))))
     first = SearchTerm.objects.filter(term__begins=terms[0]).values("job")
     jobs = jobs.filter(In(Along(F("pk")), first.query)) if found > MANY else jobs.filter(pk__in=first)
     for term in terms[1:]:

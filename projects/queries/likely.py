@@ -11,7 +11,7 @@ from datetime import date
 from django.db.models import F, OuterRef, Q, QuerySet, Subquery
 
 from projects.actions.findings import today as office_today
-from projects.models import Job, JournalEntry, LikelyDates, Stage
+from projects.models import Inspection, Interconnection, Job, JobMark, JournalEntry, LikelyDates, Stage, SystemKind
 from projects.queries.history import courses, history
 from projects.queries.pipeline import under_way
 from projects.route.forecast.predict import DateRange, JobForecast, forecast
@@ -29,15 +29,25 @@ def waiting_jobs() -> QuerySet[Job]:
 
 
 def likely_dates(job: Job) -> JobForecast | None:
-    """None for a job that is closed, done, or may operate already."""
+    """None for a job that is closed, done, or may operate already; two or three queries where no row is kept."""
     if job.outcome or job.stage == Stage.IN_SERVICE or not job.next_key:
         return None
     latest = JournalEntry.objects.filter(job=OuterRef("job")).order_by("-pk").values("pk")[:1]
     row = LikelyDates.objects.filter(job=job).annotate(latest=Subquery(latest)).first()
+    if row is None and _may_operate(job):
+        return None
     if row is None or row.made_on != office_today() or row.after_entry != (row.latest or 0):
         found = _make(Job.objects.filter(pk=job.pk))
         return found.get(job.pk)
     return _told(row)
+
+
+def _may_operate(job: Job) -> bool:
+    """Off the grid nobody's permission is asked for: the final look decides (``projects.queries.history``)."""
+    if job.system_kind != SystemKind.OFF_GRID:
+        return Interconnection.objects.filter(job=job, permission_on__isnull=False).exists()
+    passed = Inspection.objects.filter(job=job, kind=Inspection.Kind.FINAL, result=Inspection.Result.PASSED)
+    return passed.exists() or JobMark.objects.filter(job=job, key="final_check", withdrawn_at=None).exists()
 
 
 def freshen(most: int | None = MOST_AT_ONCE) -> int:

@@ -12,7 +12,7 @@ TROUBLED = (Message.Status.FAILED, Message.Status.SENDING)
 
 def outbox_rows(status: str = "") -> QuerySet[Message]:
     """To customers, the newest first; ``status`` one of Message.Status, or empty for all."""
-    rows = Message.objects.exclude(job=None).select_related("job__customer")
+    rows = Message.objects.exclude(job=None).select_related("job__customer").order_by("-queued_at", "-id")
     return rows.filter(status=status) if status in Message.Status.values else rows
 
 
@@ -22,4 +22,4 @@ def outbox_counts() -> dict[str, int]:
 
 
 def letters_of(job: Job) -> list[Message]:
-    return list(job.messages.select_related("job__customer").order_by("-id")[:SHOWN])
+    return list(job.messages.select_related("job__customer").order_by("-queued_at", "-id")[:SHOWN])

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import prefetch_related_objects
-
 from projects.actions import journal
 from projects.actions.facts import Rows
 from projects.actions.findings import today as office_today
@@ -26,6 +24,7 @@ from projects.models import (
     StudyRun,
     Waiver,
 )
+from projects.queries.journal import journal_by_day
 from projects.route.facts import JobFacts
 from projects.route.standing import standing
 from projects.route.standing_types import Standing
@@ -77,36 +76,27 @@ def job_page(number: int) -> JobPage | None:
     if job is None:
         return None
     # What the standing was computed from is shown as well: it is read once.
-    rows = Rows([job])
+    rows = Rows([job], shown=True)
     facts = rows.facts(job, office_today())
-    permits, inspections = rows.permits[job.pk], rows.inspections[job.pk]
-    people = ("submissions__licence__holder", "submissions__submitted_by", "submissions__comments__answered_by")
-    prefetch_related_objects(permits, *people)
-    prefetch_related_objects(inspections, "corrections__fixed_by")
-    interconnection = rows.interconnections.get(job.pk)
-    prefetch_related_objects([interconnection] if interconnection else [], "requests__answered_by")
     studies = StudyRun.objects.filter(job=job).defer("request", "result").order_by("-pk")
-    study = studies.first()
-    parts = ("module", "inverter", "battery", "generator")
-    entries = JournalEntry.objects.filter(job=job).select_related("actor").order_by("-pk")[:JOURNAL_LINES]
+    study, done = studies.first(), rows.studies.get(job.pk)
+    entries = journal_by_day(job)[:JOURNAL_LINES]
     return JobPage(
         job=job,
         today=facts.today,
         facts=facts,
         standing=standing(facts),
         answers=rows.answers.get(job.pk),
-        permits=tuple(permits),
-        void_permits=tuple(
-            Permit.objects.filter(job=job).exclude(voided_on=None).prefetch_related("submissions__comments")
-        ),
-        inspections=tuple(inspections),
-        interconnection=interconnection,
-        papers=tuple(PaperIssue.objects.filter(job=job).select_related("issued_by").order_by("-pk")),
+        permits=tuple(rows.permits[job.pk]),
+        void_permits=tuple(rows.void_permits[job.pk]),
+        inspections=tuple(rows.inspections[job.pk]),
+        interconnection=rows.interconnections.get(job.pk),
+        papers=tuple(reversed(rows.paper_issues[job.pk])),
         marks=tuple(rows.marks[job.pk]),
         waivers=tuple(rows.waivers[job.pk]),
-        evidence=tuple(Evidence.objects.filter(job=job, removed_at=None).select_related("added_by")),
-        design=Design.objects.filter(job=job).select_related(*parts).order_by("-revision").first(),
+        evidence=tuple(rows.evidence[job.pk]),
+        design=rows.designs.get(job.pk),
         study=settle(study) if study else None,
-        done_study=rows.studies.get(job.pk),
+        done_study=done,
         journal=tuple(journal.sentences(entries)),
     )

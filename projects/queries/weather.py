@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from projects import studies
-from projects.models import Job, Site, SiteWeather, WeatherFile
+from projects.models import Site, SiteWeather, Stage, WeatherFile
+from projects.queries.pipeline import under_way
+
+LOOKED_AT = ("site__latitude_deg", "site__longitude_deg", "site__weather__choice", "site__weather__file")
 
 
 @dataclass
@@ -18,7 +21,8 @@ def open_jobs_by_file() -> dict[int | None, Serving]:
     """By file (None: one that the program carries): the open jobs whose next study it serves, and the farthest."""
     rows = list(WeatherFile.objects.filter(retired_at=None))
     found: dict[int | None, Serving] = {}
-    for job in Job.objects.filter(outcome="").select_related("site", "site__weather"):
+    # What is done has no next study.
+    for job in under_way().exclude(stage=Stage.IN_SERVICE).select_related("site", "site__weather").only(*LOOKED_AT):
         chosen = getattr(job.site, "weather", None)
         if chosen is not None and chosen.choice == SiteWeather.Choice.MEANS:
             continue

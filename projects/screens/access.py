@@ -1,4 +1,4 @@
-"""Fetch and authorise in one place, so that no view can forget."""
+"""Fetch and authorise in one place, so that no view can forget; what comes twice from one page is taken in once."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 
 from projects.models import Job, Person, Role
+from projects.screens.sent_once import sent_once
 
 View = Callable[..., HttpResponse]
 
@@ -23,7 +24,7 @@ def _roles_only(*roles: str) -> Callable[[View], View]:
         def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
             if request.user.role not in roles:
                 raise PermissionDenied("This page belongs to somebody else's work.")
-            return view(request, *args, **kwargs)
+            return sent_once(view, request, *args, **kwargs)
 
         return guarded
 

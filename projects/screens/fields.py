@@ -15,17 +15,43 @@ FARTHEST_POINT_DEG = 45.0
 """Letters that disagree with the degrees by more are a slip of one of the two: 192 and S agree, 192 and N don't."""
 
 
-class NumberField(forms.FloatField):
-    """A number as people write it: ``12,400`` and ``12400.5`` alike. The keyboard of a tablet shows digits."""
+class AsWritten:
+    """A number as people write it: ``12,400`` and ``12400.5`` alike, and with the unit that its field shows, as in
+    ``$1,080.00``, ``97 %`` or ``9,400 kWh``. Another unit is refused: nothing is converted.
+    """
+
+    said_unit = ""
+    """Told by the form (``PlainForm``)."""
+
+    def to_python(self, value: Any) -> Any:
+        return super().to_python(self.bare(value) if isinstance(value, str) else value)  # type: ignore[misc]
+
+    def bare(self, text: str) -> str:
+        text, unit = text.strip(), self.said_unit
+        if unit == "$":
+            text = re.sub(r"^([-−]?)\s*\$\s*", r"\1", text)
+        elif unit:
+            for words in (unit, unit.split()[0]):
+                if text.lower().endswith(words.lower()) and text[0].isdigit():
+                    text = text[: -len(words)].rstrip()
+                    break
+        return text.replace(",", "") if re.fullmatch(r"[-−]?\d{1,3}(,\d{3})+(\.\d*)?", text) else text
+
+
+class WholeField(AsWritten, forms.IntegerField):
+    """A whole number as people write it."""
+
+
+class ExactField(AsWritten, forms.DecimalField):
+    """An exact number, money above all, as people write it."""
+
+
+class NumberField(AsWritten, forms.FloatField):
+    """A number as people write it. The keyboard of a tablet shows digits."""
 
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("widget", forms.TextInput(attrs={"inputmode": "decimal"}))
         super().__init__(**kwargs)
-
-    def to_python(self, value: Any) -> Any:
-        if isinstance(value, str) and re.fullmatch(r"\s*\d{1,3}(,\d{3})+(\.\d*)?\s*", value):
-            value = value.replace(",", "")
-        return super().to_python(value)
 
     def prepare_value(self, value: Any) -> Any:
         if isinstance(value, float):

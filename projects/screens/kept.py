@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import wraps
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 
 from projects.actions import device_entries
-from projects.screens.access import View
 
 HEADER = "X-Entry-Key"
 PERSON = "X-Entry-Person"
-LONGEST_KEY = 64
 
 
-def kept_once(view: View) -> View:
+def kept_once(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
     """For a view that redirects once it has recorded what was posted.
 
     With a key in the header (and the number of the person who typed it), a success is answered 204 (the words for the
@@ -28,7 +27,7 @@ def kept_once(view: View) -> View:
         key = request.headers.get(HEADER, "")
         if request.method != "POST" or not key:
             return view(request, *args, **kwargs)
-        if len(key) > LONGEST_KEY:
+        if len(key) > device_entries.LONGEST_KEY:
             return HttpResponse("That key is too long.", status=400, content_type="text/plain")
         if request.headers.get(PERSON) != str(request.user.pk):
             # Typed by one person, sent after another signed in on the same tablet: it waits for the first.

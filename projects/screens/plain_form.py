@@ -18,6 +18,16 @@ class PlainForm(forms.Form):
     units: dict[str, str] = {}
     """Of fields whose name doesn't tell."""
 
+    def full_clean(self) -> None:
+        """A number may be typed with the unit that stands beside its field."""
+        for name, field in self.fields.items():
+            if getattr(field, "said_unit", None) == "":
+                field.said_unit = self.typed_unit(name)  # type: ignore[attr-defined]
+        super().full_clean()
+
+    def typed_unit(self, name: str) -> str:
+        return self.unit(name)
+
     def add_error(self, field: str | None, error: Any) -> None:
         if field in self.fields and isinstance(error, ValidationError) and not hasattr(error, "error_dict"):
             asked = self.fields[field]

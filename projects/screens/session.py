@@ -9,7 +9,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
-from projects.models import Role
+from projects.models import Job, Role
 from projects.screens.demo_drawing import drawing
 
 FIRST_PAGE = {Role.OFFICE: "desk", Role.CREW: "crew", Role.OWNER: "pipeline"}
@@ -37,8 +37,10 @@ class SignOut(LogoutView):
 
 @login_required
 def home(request: HttpRequest) -> HttpResponse:
-    """Each role lands where its day begins."""
+    """Each role lands where its day begins; the owner of a new office where it is set up."""
     page = FIRST_PAGE.get(request.user.role)
+    if page == "pipeline" and not Job.objects.exists():
+        page = "desk"
     if page is None:
         raise PermissionDenied("A licence holder has no page here; the office keeps the licences.")
     return redirect(page)

@@ -15,7 +15,7 @@ TASKS: dict[str, str] = {
     "service": "Record the service, busbar, main breaker and free spaces",
     "roof": "Measure and record the roof planes",
     "obstructions": "Record what shades the roof",
-    "site_photos": "Photograph the service panel, the meter and the roof",
+    "site_photos": "Photograph the service panel, the roof and the utility's meter, if any",
     "design": "Design the system for the roof and the service",
     "study": "Run the study on the current design",
     "design_checks": "Change the design until it passes its checks",

@@ -4,7 +4,7 @@
 answer; ``search`` asks for designs.
 """
 
-from projects.studies.figures import all_checks, failing_checks, headline, ride_through_words
+from projects.studies.figures import NOTHING_CARRIED, all_checks, failing_checks, headline, ride_through_words
 from projects.studies.loads import appliance_library, appliance_of, appliances_of, starting_w
 from projects.studies.money import price_usd, still_open
 from projects.studies.request import changed_since, problems_of, run, study_request_of
@@ -14,6 +14,7 @@ from projects.studies.weather import Shelved, look_into, shelf_of
 from sizing.errors import InputErrors
 
 __all__ = [
+    "NOTHING_CARRIED",
     "Catalogue",
     "InputErrors",
     "Shelved",

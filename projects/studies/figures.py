@@ -15,9 +15,12 @@ def failing_checks(result: Mapping[str, Any]) -> list[str]:
     return [check["label"] for check in all_checks(result) if not check["passes"]]
 
 
-def _own_inverter(battery: Mapping[str, Any] | None) -> bool:
-    """Whether the battery forms the grid by itself; how far it surges no datasheet value here says."""
-    return battery is not None and battery.get("coupling") == "ac"
+def _surge_w(request: Mapping[str, Any]) -> float | None:
+    """Of all units of whatever forms the grid in an outage; None where no datasheet says."""
+    battery, inverter = request["battery"], request["inverter"]
+    if battery is not None and battery.get("coupling") == "ac":
+        return (battery.get("surge_kw") or 0.0) * 1000 * battery["units"] or None
+    return inverter["surge_w"] * request["inverter_count"] or None
 
 
 def headline(result: Mapping[str, Any]) -> dict[str, Any]:
@@ -43,7 +46,7 @@ def headline(result: Mapping[str, Any]) -> dict[str, Any]:
         "ride_through_words": ride_through_words(ride) if ride else "",
         "pump_name": pump["name"] if pump else "",
         "pump_start_w": pump["starting_w"] if pump else None,
-        "surge_w": None if _own_inverter(battery) else inverter["surge_w"] * request["inverter_count"] or None,
+        "surge_w": _surge_w(request),
         "surge_ok": ride["surge_ok"] if ride else None,
         "power_limit_ok": ride["power_limit_ok"] if ride else None,
         "backfeed_breaker_a": electrical["backfeed_breaker_a"],
@@ -67,9 +70,14 @@ def headline(result: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
+NOTHING_CARRIED = "nothing: it stops with the grid"
+
+
 def ride_through_words(ride: Mapping[str, Any]) -> str:
     """ "9 outages in 10 last at least 31 h; half of them 3.5 days" in whole words."""
     tenth, median, horizon = ride["tenth_percentile_hours"], ride["median_hours"], ride["horizon_hours"]
+    if median == 0:
+        return NOTHING_CARRIED
     if tenth >= horizon:
         return f"{_long(tenth, horizon)} in 9 of 10 outages"
     return f"{_long(tenth, horizon)} in 9 of 10 outages, {_long(median, horizon)} in half of them"

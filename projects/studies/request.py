@@ -165,4 +165,6 @@ def _battery(frozen: Mapping[str, Any]) -> ask.Battery | None:
 def _service(frozen: Mapping[str, Any]) -> ask.Service:
     """As measured; sizing's own usual service for whatever nobody has looked at yet."""
     known = {key: value for key, value in frozen["service"].items() if value is not None}
+    if frozen["system_type"] == "off_grid" and (frozen["battery"] or {}).get("coupling") == "ac":
+        known["busbar_known"] = "busbar_a" in known  # two sources meet on it, so the usual one will not do
     return ask.Service(**known, connection=frozen["connection"])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from projects.actions.freezing import ratings
@@ -17,7 +17,7 @@ from sizing.errors import InputErrors
 from sizing.study import request as ask
 from sizing.study.codec import to_plain
 
-MOST_INVERTERS, MOST_BATTERIES = 2, 5
+MOST_INVERTERS, MOST_BATTERIES, MOST_BATTERIES_OFF_GRID = 2, 5, 10
 ABOUT_SO_MANY = 15_000
 """Designs tried at most, or so: modules are counted in larger steps on a large roof."""
 STEPS = (1, 2, 3, 4, 6, 8, 12, 20)
@@ -38,6 +38,9 @@ class Wanted:
     bill_offset: float
     ride_through_share: float
     most_usd: float | None
+    carried_share: float = 0.0
+    """Off the grid, of the year's hours; and days without sun."""
+    autonomy_days: float = 0.0
 
 
 def asked_of(job: Job, catalogue: Catalogue) -> dict[str, Any]:
@@ -57,7 +60,7 @@ def look_for(
     from sizing.search import Wish, search  # brings pvlib and SciPy: not at start-up
 
     request, space = _question(job, catalogue)
-    wish = Wish(wanted.bill_offset, wanted.ride_through_share, wanted.most_usd)
+    wish = Wish(**asdict(wanted))
     found = search(resolved(request), space, wish, progress)
     designs = list(found.front)
     places = {}
@@ -98,39 +101,55 @@ def _question(job: Job, catalogue: Catalogue) -> tuple[ask.StudyRequest, Any]:
 
     rows = list(job.site.roof_planes.all())
     modules = tuple(ModuleOffer(module_of(row), float(row.price_usd)) for row in catalogue.modules)
-    inverters = tuple(InverterOffer(inverter_of(row), float(row.price_usd)) for row in catalogue.inverters)
+    inverters = tuple(
+        InverterOffer(
+            inverter_of(row),
+            float(row.price_usd),
+            takes_battery=takes_battery(row),
+            follows=row.kind != InverterModel.Kind.OFF_GRID,
+        )
+        for row in catalogue.inverters
+    )
     place = _current(job, "storage", {})
     batteries = tuple(
         BatteryOffer(replace(battery_of(row), **place), float(row.price_usd)) for row in catalogue.batteries
     )
     planes = planes_as_recorded(rows)
+    needs_battery = job.system_kind != SystemKind.GRID_TIED
     request = ask.StudyRequest(
         **house_of(job),
         system_type=job.system_kind,  # type: ignore[arg-type]
-        # A request needs a module somewhere to be valid; the search counts its own.
+        # A request needs a module somewhere, and a battery off the grid, to be valid; the search counts its own.
         planes=(replace(planes[0], modules=1), *planes[1:]),
         module=modules[0].module,
         inverter=inverters[0].inverter,
+        battery=batteries[0].battery if needs_battery else None,
         runs=_runs(job),
         service=_service(job),
     )
-    needs_battery = job.system_kind == SystemKind.HYBRID
     space = Space(
         modules=modules,
         inverters=inverters,
         batteries=batteries,
         most_inverters=MOST_INVERTERS,
-        most_batteries=MOST_BATTERIES if batteries else 0,
+        most_batteries=most_batteries(job.system_kind) if batteries else 0,
         least_batteries=1 if needs_battery else 0,
-        module_step=module_step(rows, catalogue),
+        module_step=module_step(rows, catalogue, job.system_kind),
         cost=CostRule(over_equipment=INSTALLED_OVER_EQUIPMENT),
     )
     return request, space
 
 
-def module_step(planes: Sequence[RoofPlane], catalogue: Catalogue) -> int:
+def most_batteries(kind: str) -> int:
+    return MOST_BATTERIES_OFF_GRID if kind == SystemKind.OFF_GRID else MOST_BATTERIES
+
+
+def module_step(planes: Sequence[RoofPlane], catalogue: Catalogue, kind: str) -> int:
     """The finest step of module counts that keeps the search to about ``ABOUT_SO_MANY`` designs."""
-    others = len(catalogue.inverters) * MOST_INVERTERS * max(len(catalogue.batteries) * MOST_BATTERIES, 1)
+    own = sum(row.coupling == BatteryModel.Coupling.AC for row in catalogue.batteries)
+    beside = [len(catalogue.batteries) if takes_battery(row) else own for row in catalogue.inverters]
+    pairs = sum(beside) if catalogue.batteries else len(catalogue.inverters)
+    others = MOST_INVERTERS * (most_batteries(kind) if catalogue.batteries else 1) * max(pairs, 1)
     for step in STEPS:
         arrays = sum(
             math.prod(1 + math.ceil(_room(plane, module) / step) for plane in planes) for module in catalogue.modules
@@ -160,6 +179,11 @@ def _runs(job: Job) -> ask.Runs:
 def _current(job: Job, field: str, usual: Any) -> Any:
     value = job.designs.order_by("-revision").values_list(field, flat=True).first()
     return usual if value is None else value
+
+
+def takes_battery(row: InverterModel) -> bool:
+    """Whether a DC-coupled battery can be joined to it and carry loads through it in an outage."""
+    return row.kind != InverterModel.Kind.GRID_TIED and row.backup_power_w > 0
 
 
 def module_of(row: ModuleModel) -> ask.Module:

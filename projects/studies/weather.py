@@ -29,6 +29,7 @@ class Shelved:
     file: str | None
     """As a request names it; None: a file that the program carries, found by distance."""
     row: WeatherFile | None = None
+    latitudes_apart_deg: float = 0.0
 
     @property
     def stands_in(self) -> bool:
@@ -40,9 +41,10 @@ class Shelved:
     @property
     def too_far(self) -> bool:
         """A carried file that no study takes by itself."""
-        from sizing.climate.choose import REFUSE_KM
+        from sizing.climate.choose import REFUSE_KM, REFUSE_LATITUDE_DEG
 
-        return self.row is None and self.distance_km > REFUSE_KM
+        far = self.distance_km > REFUSE_KM or self.latitudes_apart_deg > REFUSE_LATITUDE_DEG
+        return self.row is None and far
 
 
 def look_into(path: Path) -> dict[str, Any]:
@@ -92,7 +94,14 @@ def shelf_of(site: Site, rows: list[WeatherFile] | None = None) -> list[Shelved]
         Shelved(row.name, row.kind, _km(site, row.latitude_deg, row.longitude_deg), row.file.name, row) for row in mine
     ]
     found += [
-        Shelved(file.name, file.kind, _km(site, file.latitude_deg, file.longitude_deg), None) for file in bundled()
+        Shelved(
+            file.name,
+            file.kind,
+            _km(site, file.latitude_deg, file.longitude_deg),
+            None,
+            latitudes_apart_deg=abs(site.latitude_deg - file.latitude_deg),
+        )
+        for file in bundled()
     ]
     return sorted(found, key=lambda entry: (round(entry.distance_km, 1), entry.row is None, entry.name))
 

@@ -88,23 +88,26 @@ def smallest_battery_units(
 ) -> int | None:
     """Fewest batteries with which at least ``share`` of all starts last ``hours``; None where 40 are too few.
 
-    More of the same battery never shortens an outage, so halving finds it.
+    More of the same battery never shortens an outage, so halving finds it; unless each unit's own inverter draws too,
+    then they are counted up.
     """
     battery = request.battery
     if battery is None:
         return None
     start = request.backup.start_state_of_charge
-    surplus_w = dc_w - load_w / request.inverter.efficiency - request.inverter.standby_w * request.inverter_count
-    shortfall_w, most_surplus_w = np.maximum(-surplus_w, 0.0), float(surplus_w.max())
-    known: dict[float, Falls] = {}
+    known: dict[tuple[float, float], Falls] = {}
 
     def enough(units: int) -> bool:
         plant = plant_of(replace(request, battery=replace(battery, units=units)))
-        limit = min(plant.charge_limit_w, most_surplus_w)
-        if limit not in known:
-            known[limit] = falls(hourly_need(plant, dc_w, load_w).change_wh, math.ceil(hours))
-        return share_lasting(plant, known[limit], load_w, shortfall_w, math.ceil(hours), start) >= share
+        surplus_w = dc_w - load_w / plant.inverter_efficiency - plant.standby_w
+        key = (min(plant.charge_limit_w, float(surplus_w.max())), plant.standby_w)
+        if key not in known:
+            known[key] = falls(hourly_need(plant, dc_w, load_w).change_wh, math.ceil(hours))
+        shortfall_w = np.maximum(-surplus_w, 0.0)
+        return share_lasting(plant, known[key], load_w, shortfall_w, math.ceil(hours), start) >= share
 
+    if battery.coupling == "ac":
+        return next((units for units in range(1, MOST_UNITS + 1) if enough(units)), None)
     if not enough(MOST_UNITS):
         return None
     low, high = 1, MOST_UNITS

@@ -26,6 +26,8 @@ class Designs:
     reserve_wh: Floats
     charge_limit_w: Floats
     discharge_limit_w: Floats
+    array_row: Ints | None = None
+    """Which of several arrays' hourly powers, where several are given."""
 
 
 def scaled(plant: Plant, array_scale: Floats, battery_scale: Floats) -> Designs:
@@ -44,9 +46,13 @@ def hours_short_of_designs(
 ) -> tuple[Ints, Floats]:
     """(hours with some load not carried, stored at the end) of each design, shape (d,) each.
 
-    ``dc_w``, ``load_w``: shape (n,), W; ``stored_wh``: shape (d,). Efficiencies, inverter and standby are the plant's.
-    Agrees hour for hour with ``balance.run`` without a generator.
+    ``load_w``: shape (n,), W; ``dc_w`` likewise, or (a, n) where ``designs.array_row`` tells whose is whose;
+    ``stored_wh``: shape (d,). Efficiencies, inverter and standby are the plant's. Agrees hour for hour with
+    ``balance.run`` without a generator.
     """
+    # Hours first, so that a stretch of them is taken for all designs in one go.
+    by_hour = dc_w[:, None] if dc_w.ndim == 1 else np.ascontiguousarray(dc_w.T)
+    one = np.zeros(1, dtype=np.int64) if designs.array_row is None else designs.array_row
     charge, discharge = plant.charge_efficiency, plant.discharge_efficiency
     low, high = designs.reserve_wh, designs.capacity_wh
     low_enough = low - TOLERANCE_WH
@@ -56,7 +62,7 @@ def hours_short_of_designs(
     need_w = np.minimum(load_w, plant.inverter_limit_w) / plant.inverter_efficiency + plant.standby_w
     over = load_w > plant.inverter_limit_w + TOLERANCE_WH
     stored, short = stored_wh.astype(np.float64), np.zeros(stored_wh.shape, dtype=np.int64)
-    for first, last, dark in _stretches(dc_w > 0):
+    for first, last, dark in _stretches(np.asarray(by_hour.max(axis=1) > 0)):
         need = need_w[first:last]
         if dark:
             draw = need / discharge
@@ -73,7 +79,7 @@ def hours_short_of_designs(
             short += _count(empty | forced)
             stored = np.maximum(stored - total[-1], low)
             continue
-        net = designs.array_scale * dc_w[first:last, None]
+        net = designs.array_scale * by_hour[first:last].take(one, axis=1)
         net -= need[:, None]
         change = net * charge
         net *= 1 / discharge

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from sizing.backup.plant import Plant
 from sizing.loads.hours import LoadsHours
 from sizing.study.request import StudyRequest
@@ -16,17 +18,21 @@ def power_limits(request: StudyRequest, plant: Plant, loads: LoadsHours) -> tupl
     """
     peak_w, start_w = loads.summary.backup_peak_w, loads.summary.largest_start_w
     battery_ac_w = plant.discharge_limit_w * plant.inverter_efficiency
-    continuous_w = min(plant.inverter_limit_w, battery_ac_w) if request.battery else plant.inverter_limit_w
-    surge_w = plant.inverter_limit_w
-    if request.battery is None or request.battery.coupling == "dc":  # a PV inverter that follows lends no surge
-        surge_w = max(surge_w, request.inverter.surge_w * request.inverter_count)
+    # What a battery's own inverter gives is an AC rating: nothing is taken off it.
+    from_both = request.battery is not None and request.battery.coupling == "dc"
+    continuous_w = min(plant.inverter_limit_w, battery_ac_w) if from_both else plant.inverter_limit_w
+    own = request.battery is not None and request.battery.coupling == "ac"
+    surge = _surge_of(request)
+    surge_w = max(plant.inverter_limit_w, surge.total_w)
     power_ok, surge_ok = peak_w <= continuous_w, start_w <= surge_w
     working = [
         Working(
             key="backup.power_limit",
             label="Everything essential at once against what inverter and battery give without sun",
-            formula="P_peak ≤ min(P_inverter, P_battery × η_inv)",
-            terms=(
+            formula="P_peak ≤ P_battery" if own else "P_peak ≤ min(P_inverter, P_battery × η_inv)",
+            terms=(Term("P_battery", continuous_w, "W", "of the batteries' own inverters"),)
+            if own
+            else (
                 Term("P_inverter", plant.inverter_limit_w, "W", "backup rating"),
                 Term("P_battery", plant.discharge_limit_w, "W", "discharge limit"),
                 Term("η_inv", plant.inverter_efficiency, ""),
@@ -39,12 +45,13 @@ def power_limits(request: StudyRequest, plant: Plant, loads: LoadsHours) -> tupl
         ),
         Working(
             key="backup.surge",
-            label=f"Largest start against the inverter's surge ({request.inverter.surge_s:g} s)",
+            label=f"Largest start against the {surge.of}'s surge"
+            + (f" ({surge.lasts_s:g} s)" if surge.lasts_s else ""),
             formula="P_start ≤ P_surge",
-            terms=(Term("P_surge", surge_w, "W", "surge rating, or the backup rating where none is given"),),
+            terms=(Term("P_surge", surge_w, "W", surge.words),),
             result=start_w,
             unit="VA",
-            source="datasheet of the inverter",
+            source=f"datasheet of the {surge.of}",
             limit=surge_w,
             passes=surge_ok,
         ),
@@ -58,7 +65,28 @@ def power_limits(request: StudyRequest, plant: Plant, loads: LoadsHours) -> tupl
     if plant.inverter_limit_w > 0 and not surge_ok:
         notes.append(
             f"{loads.summary.largest_start_name or 'The largest load'} may not start in an outage: it needs about "
-            f"{start_w / 1000:.1f} kVA on top of the rest, the inverter surges to {surge_w / 1000:.1f} kVA. "
-            "A soft starter or another inverter would settle it."
+            f"{start_w / 1000:.1f} kVA on top of the rest, the {surge.of} surges to {surge_w / 1000:.1f} kVA. "
+            f"A soft starter or another {surge.of} would settle it."
         )
     return power_ok, surge_ok, working, " ".join(notes)
+
+
+class _Surge(NamedTuple):
+    """Whose surge starts the motors with the grid down, and what is stated of it."""
+
+    of: str
+    total_w: float
+    lasts_s: float | None
+    words: str
+
+
+def _surge_of(request: StudyRequest) -> _Surge:
+    """More units add up, as their continuous power does. A PV inverter that follows lends no surge."""
+    battery, inverter = request.battery, request.inverter
+    if battery is None or battery.coupling == "dc":
+        words = "surge rating, or the backup rating where none is given"
+        return _Surge("inverter", inverter.surge_w * request.inverter_count, inverter.surge_s, words)
+    if battery.surge_kw is None:
+        return _Surge("battery", 0.0, None, "no surge rating given: what all units discharge at")
+    words = f"{battery.units} × {battery.surge_kw:g} kW"
+    return _Surge("battery", battery.surge_kw * 1000 * battery.units, battery.surge_s, words)

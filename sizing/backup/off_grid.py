@@ -27,15 +27,7 @@ def off_grid_year(
     year = run(plant, dc_w, loads.use_w, float(first.stored[-1]), generator_w)
     short = hours_short(year)
     mean_kw = float(loads.use_w.mean()) / 1000
-    autonomy_h = battery_only_hours(
-        plant.capacity_wh / 1000,
-        request.battery.reserve_fraction if request.battery else 0.0,
-        plant.inverter_efficiency,
-        mean_kw,
-        discharge_efficiency=plant.discharge_efficiency,
-        standby_kw=plant.standby_w / 1000,
-    )
-    days = autonomy_h / 24 if math.isfinite(autonomy_h) else 0.0
+    days = days_of_autonomy(plant, mean_kw)
     points = _reliability(request, plant, dc_w, loads)
     result = OffGrid(
         loss_of_load_hours=short,
@@ -90,6 +82,19 @@ def off_grid_year(
             + ("." if generator else "; there is no generator in this design.")
         )
     return result, working, warnings
+
+
+def days_of_autonomy(plant: Plant, mean_kw: float) -> float:
+    """Days that the full battery carries a mean load without sun; 0 where nothing draws."""
+    hours = battery_only_hours(
+        plant.capacity_wh / 1000,
+        plant.reserve_wh / plant.capacity_wh if plant.capacity_wh > 0 else 0.0,
+        plant.inverter_efficiency,
+        mean_kw,
+        discharge_efficiency=plant.discharge_efficiency,
+        standby_kw=plant.standby_w / 1000,
+    )
+    return hours / 24 if math.isfinite(hours) else 0.0
 
 
 def _reliability(request: StudyRequest, plant: Plant, dc_w: Floats, loads: LoadsHours) -> tuple[ReliabilityPoint, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sizing.climate.hours import Floats, Mask
-from sizing.study.request import StudyRequest
+from sizing.study.request import STANDBY_OF_OWN_INVERTER_W, StudyRequest
 
 TOLERANCE_WH = 1e-6
 """A shortfall below this is rounding, not a load that goes dark."""
@@ -19,8 +19,8 @@ class Plant:
 
     The battery sits on the inverter's DC side. What is stored is counted inside the battery: charging W watts for an
     hour stores W x charge_efficiency, and taking W watts costs W / discharge_efficiency. An AC-coupled battery is
-    treated the same way: its conversions come in another order with the same product, and its last hours without sun
-    are understated by the inverter's loss.
+    treated the same way, its limits seen from the DC side: its conversions come in another order with the same product,
+    and its last hours without sun are understated by the inverter's loss.
     """
 
     capacity_wh: float
@@ -51,24 +51,28 @@ def plant_of(request: StudyRequest) -> Plant:
     The round trip is split evenly: charge and discharge efficiency are each its square root.
     """
     inverter, count, battery = request.inverter, request.inverter_count, request.battery
-    limit_w = inverter.backup_power_w * count
+    units = battery.units if battery else 0
+    limit_w, own_standby_w, ac_to_dc = inverter.backup_power_w * count, 0.0, 1.0
     if limit_w <= 0 and request.system_type == "off_grid":
         limit_w = inverter.ac_power_w * count
     if battery and battery.coupling == "ac":
-        limit_w = battery.max_discharge_kw * 1000 * battery.units
+        limit_w = battery.max_discharge_kw * 1000 * units
+        own_standby_w = (STANDBY_OF_OWN_INVERTER_W if battery.standby_w is None else battery.standby_w) * units
+        ac_to_dc = 1 / inverter.efficiency
     one_way = battery.round_trip_efficiency**0.5 if battery else 1.0
-    units = battery.units if battery else 0
     capacity_wh = battery.usable_kwh * 1000 * units if battery else 0.0
+    charge_w = battery.max_charge_kw * 1000 * units if battery else 0.0
+    discharge_w = battery.max_discharge_kw * 1000 * units if battery else 0.0
     return Plant(
         capacity_wh=capacity_wh,
         reserve_wh=capacity_wh * battery.reserve_fraction if battery else 0.0,
-        charge_limit_w=battery.max_charge_kw * 1000 * units if battery else 0.0,
-        discharge_limit_w=battery.max_discharge_kw * 1000 * units if battery else 0.0,
+        charge_limit_w=charge_w * ac_to_dc,
+        discharge_limit_w=discharge_w * ac_to_dc + own_standby_w,  # what it draws itself is no part of its output
         charge_efficiency=one_way,
         discharge_efficiency=one_way,
         inverter_efficiency=inverter.efficiency,
         inverter_limit_w=limit_w,
-        standby_w=inverter.standby_w * count,
+        standby_w=inverter.standby_w * count + own_standby_w,
     )
 
 

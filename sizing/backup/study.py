@@ -17,7 +17,7 @@ from sizing.backup.survival import lowest_stored_wh, ride_through_hours
 from sizing.climate.hours import HOURS_PER_YEAR, Floats, Ints, month_of_hour
 from sizing.errors import InputError, InputErrors
 from sizing.loads.hours import LoadsHours
-from sizing.study.request import StudyRequest
+from sizing.study.request import STANDBY_OF_OWN_INVERTER_W, StudyRequest
 from sizing.study.result import OffGrid, RideThrough, StateOfChargeTrace
 from sizing.working import Term, Working
 
@@ -198,12 +198,21 @@ def _battery_only_working(request: StudyRequest, plant: Plant, mean_kw: float, r
             Term("η_d", plant.discharge_efficiency, "", "square root of the round-trip efficiency"),
             Term("P", mean_kw, "kW", "mean essential load"),
             Term("η_inv", plant.inverter_efficiency, ""),
-            Term("P_0", plant.standby_w / 1000, "kW", "inverter standby"),
+            Term("P_0", plant.standby_w / 1000, "kW", standby_note(request)),
         ),
         result=result,
         unit="h",
         source="energy balance",
     )
+
+
+def standby_note(request: StudyRequest) -> str:
+    battery = request.battery
+    if battery is None or battery.coupling == "dc":
+        return "inverter standby"
+    if battery.standby_w is not None:
+        return "standby of PV and battery inverters"
+    return f"with {STANDBY_OF_OWN_INVERTER_W:g} W for each battery's own inverter; common practice, no source"
 
 
 def _smallest_working(request: StudyRequest, units: int, wanted_hours: float) -> Working:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sizing.electrical.editions import section
 from sizing.electrical.overcurrent import largest_rating_up_to_a, next_rating_a
 from sizing.study.request import CodeEdition, Service
@@ -71,10 +73,11 @@ def busbar_check(service: Service, inverter_a: float, edition: CodeEdition) -> t
     return check, working
 
 
-def backup_busbar(feeder_a: float, sources_a: float, edition: CodeEdition) -> tuple[float, Check, Working]:
+def backup_busbar(feeder_a: float, sources_a: float, edition: CodeEdition, *, of: str) -> tuple[float, Check, Working]:
     """(least standard busbar, check, working) of a critical-loads panel that PV and battery feed, opposite its feeder.
 
-    ``feeder_a``: the feeder's overcurrent device; ``sources_a``: output current of all sources on the panel.
+    ``feeder_a``: the feeder's overcurrent device; ``sources_a``: output current of all sources on the panel,
+    which ``of`` names.
     """
     needed = busbar_needed_a(feeder_a, sources_a, opposite_end=True)
     source = section("busbar", edition) + "; 400 A: common practice, no source"
@@ -94,7 +97,7 @@ def backup_busbar(feeder_a: float, sources_a: float, edition: CodeEdition) -> tu
         "(I_feeder + 1.25 × I_src) / 1.2",
         (
             Term("I_feeder", feeder_a, "A", "overcurrent device of the feeder"),
-            Term("I_src", sources_a, "A", "PV inverters and batteries"),
+            Term("I_src", sources_a, "A", of),
         ),
         needed,
         "A",
@@ -105,6 +108,52 @@ def backup_busbar(feeder_a: float, sources_a: float, edition: CodeEdition) -> tu
         f"{busbar_a:.0f} A.",
     )
     return busbar_a, check, working
+
+
+def stand_alone_busbar(
+    service: Service, sources: Sequence[tuple[str, int, float]], edition: CodeEdition
+) -> tuple[Check, Working]:
+    """125 % of all sources' output current against the busbar of a panel in which they meet without a utility.
+
+    ``sources``: (what, how many, output current of one in A). No supply breaker adds to them, so the rule for sources
+    anywhere on a busbar asks for their sum alone. Article 705 is written for sources beside another; that its busbar
+    rule is the right one for a panel off the grid is from memory.
+    """
+    current = sum(count * each for _, count, each in sources)
+    total = 1.25 * current
+    known, fits = service.busbar_known, total <= service.busbar_a + 1e-9
+    source = section("busbar_sum", edition) + ", on a stand-alone panel: from memory"
+    rating = f"a {next_rating_a(total):.0f} A busbar" if total <= LARGEST_DWELLING_BUSBAR_A else "two panels"
+    if not known:
+        advice = (
+            "Read the busbar's rating off the label in the panel and record it with the electrical service: these "
+            f"sources ask for {total:.0f} A at least."
+        )
+    else:
+        advice = "" if fits else f"Put in {rating}, or fewer or smaller sources. The licensed electrician decides."
+    check = Check(
+        "stand_alone.busbar",
+        "Busbar of the panel where PV and battery meet",
+        known and fits,
+        f"1.25 × {current:.1f} = {total:.1f} A",
+        f"{service.busbar_a:.0f} A" if known else "busbar not given",
+        source,
+        advice,
+    )
+    working = Working(
+        "stand_alone.busbar",
+        "125 % of all sources' current against the busbar of the panel where they meet",
+        "1.25 × Σ I_src ≤ I_bus",
+        tuple(Term(f"I_src, {what}", each, "A", f"{count} of them") for what, count, each in sources),
+        total,
+        "A",
+        source,
+        limit=service.busbar_a if known else None,
+        passes=known and fits,
+        remark="No utility and no supply breaker: the sources alone feed the busbar, wherever their breakers stand."
+        + ("" if known else " The busbar's rating is not given."),
+    )
+    return check, working
 
 
 def supply_side_check(service: Service, overcurrent_a: float, edition: CodeEdition) -> tuple[Check, Working]:

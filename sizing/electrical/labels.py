@@ -51,7 +51,7 @@ def labels(request: StudyRequest, electrical: Electrical) -> tuple[Label, ...]:
 def _array_labels(request: StudyRequest, electrical: Electrical, circuits: dict[str, Circuit]) -> list[Label]:
     edition = request.code_edition
     busiest = circuits.get("pv_output", circuits["pv_source"])
-    out = [
+    return [
         Label(
             "dc_disconnect",
             "DC disconnect of the array",
@@ -69,21 +69,17 @@ def _array_labels(request: StudyRequest, electrical: Electrical, circuits: dict[
             ("WARNING: PHOTOVOLTAIC POWER SOURCE",),
             section("dc_raceway_label", edition),
         ),
+        Label(
+            "rapid_shutdown",
+            "At the service equipment and at the rapid shutdown switch",
+            (
+                "SOLAR PV SYSTEM EQUIPPED WITH RAPID SHUTDOWN",
+                "TURN RAPID SHUTDOWN SWITCH TO OFF TO SHUT DOWN PV SYSTEM",
+                "AND REDUCE SHOCK HAZARD IN ARRAY",
+            ),
+            section("rapid_shutdown_label", edition),
+        ),
     ]
-    if any(plane.mounting == "roof" for plane in request.planes):
-        out.append(
-            Label(
-                "rapid_shutdown",
-                "At the service equipment and at the rapid shutdown switch",
-                (
-                    "SOLAR PV SYSTEM EQUIPPED WITH RAPID SHUTDOWN",
-                    "TURN RAPID SHUTDOWN SWITCH TO OFF TO SHUT DOWN PV SYSTEM",
-                    "AND REDUCE SHOCK HAZARD IN ARRAY",
-                ),
-                section("rapid_shutdown_label", edition),
-            )
-        )
-    return out
 
 
 def _battery_label(request: StudyRequest) -> Label:
@@ -148,11 +144,22 @@ def _grid_labels(request: StudyRequest, output: Circuit, circuits: dict[str, Cir
             section("directory", edition),
         ),
     ]
+    if shared is not None:  # its busbar carries them by the same rule, so their breakers stay where they are too
+        out.append(
+            Label(
+                "backup_breaker",
+                "Beside the breakers of inverters and energy storage in the critical-loads panel",
+                ("WARNING: POWER SOURCE OUTPUT CONNECTION", "DO NOT RELOCATE THIS OVERCURRENT DEVICE"),
+                section("busbar", edition),
+            )
+        )
     if service.connection == "busbar_opposite_end":
         out.append(
             Label(
                 "breaker",
-                "Beside the inverters' breaker in the main panel",
+                "Beside the inverters' breaker in the main panel"
+                if shared is None
+                else "Beside the breaker of inverters and energy storage in the main panel",
                 ("WARNING: POWER SOURCE OUTPUT CONNECTION", "DO NOT RELOCATE THIS OVERCURRENT DEVICE"),
                 section("busbar", edition),
             )

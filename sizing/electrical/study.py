@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from sizing.electrical.checks import drop_check, input_checks, modules_check, voltage_checks
 from sizing.electrical.circuit import build
 from sizing.electrical.circuits import planned, sources_on_backup_panel, strings_by_input
+from sizing.electrical.coupled import behind_own_inverter, pv_in_outage
 from sizing.electrical.editions import section
 from sizing.electrical.interconnection import (
     backup_busbar,
     breaker_space_check,
     busbar_check,
     opposite_end_allowed_a,
+    stand_alone_busbar,
     supply_side_check,
 )
 from sizing.electrical.overcurrent import safety_switch_a, string_fuses
 from sizing.electrical.propose import propose
-from sizing.electrical.shutdown import rapid_shutdown
+from sizing.electrical.shutdown import on_or_in_a_building, rapid_shutdown
 from sizing.electrical.storage import storage_checks
 from sizing.electrical.strings import CELL_RISE_K, Length, lengths, vmp_hot_v, voc_cold_v, voc_factor, voltage_limit_v
 from sizing.errors import InputError, InputErrors
@@ -103,6 +106,9 @@ def study_electrical(
     working += joined.working
     if request.battery is not None:
         checks += storage_checks(request.battery)
+    if (behind := pv_in_outage(request)) is not None:
+        checks.append(behind[0])
+        working.append(behind[1])
     if not request.strings and groups:
         warnings.append("No strings were given; the study proposes its own. Confirm them against the roof layout.")
     electrical = Electrical(
@@ -114,7 +120,7 @@ def study_electrical(
         backfeed_breaker_a=joined.breaker_a,
         busbar_allowed_a=joined.allowed_a,
         backup_busbar_a=joined.backup_busbar_a,
-        rapid_shutdown=rapid_shutdown(edition, on_building=any(plane.mounting == "roof" for plane in request.planes)),
+        rapid_shutdown=rapid_shutdown(edition, on_building=on_or_in_a_building(request)),
         checks=tuple(checks),
         ac_disconnect_a=_ac_disconnect_a(request, circuits),
         length_verdicts=tuple((length.modules, length.reason) for length in verdicts),
@@ -195,10 +201,12 @@ class Connection(NamedTuple):
 
 
 def connection(request: StudyRequest, circuits: list[Circuit]) -> Connection:
-    """The point of connection to the house's service."""
+    """The point of connection to the house's service; off the grid, the panel where two sources meet."""
     by_key = {circuit.key: circuit for circuit in circuits}
     output = by_key.get("inverter_output")
-    if request.system_type == "off_grid" or output is None or output.overcurrent_a is None:
+    if request.system_type == "off_grid":
+        return _stand_alone(request, by_key)
+    if output is None or output.overcurrent_a is None:
         return Connection()
     service, edition, sources = request.service, request.code_edition, request.inverter_count
     current, devices, breaker = output.current_a * sources, output.overcurrent_a * sources, output.overcurrent_a
@@ -213,7 +221,13 @@ def connection(request: StudyRequest, circuits: list[Circuit]) -> Connection:
         if feeder is None or feeder.overcurrent_a is None:
             return Connection()  # the feeder's own check says that no conductor carries it
         sources, devices, breaker = 1, feeder.overcurrent_a, feeder.overcurrent_a
-        needed, check, line = backup_busbar(breaker, current, edition)
+        beyond = _generator_beyond_a(request, by_key)
+        named = (
+            "PV inverters, batteries, and what a generator gives beyond these"
+            if beyond
+            else "PV inverters and batteries"
+        )
+        needed, check, line = backup_busbar(breaker, current + beyond, edition, of=named)
         checks, working = [check], [line]
     if service.connection == "supply_side":
         check, line = supply_side_check(service, devices, edition)
@@ -222,6 +236,30 @@ def connection(request: StudyRequest, circuits: list[Circuit]) -> Connection:
     allowed = opposite_end_allowed_a(service.busbar_a, service.main_breaker_a)
     spaces = breaker_space_check(service, sources)
     return Connection(breaker, allowed, needed, (check, spaces, *checks), (line, *working))
+
+
+def _generator_beyond_a(request: StudyRequest, by_key: Mapping[str, Circuit]) -> float:
+    """Current that a generator passes on through batteries with inverters of their own, beyond what these give.
+
+    It comes in at the batteries, which pass it on in place of their own output: the larger of the two reaches the
+    busbar beside the PV (common practice, no source).
+    """
+    generator, stored, battery = by_key.get("generator"), by_key.get("battery"), request.battery
+    if generator is None or stored is None or battery is None or battery.coupling != "ac":
+        return 0.0
+    return max(generator.current_a - battery.units * stored.current_a, 0.0)
+
+
+def _stand_alone(request: StudyRequest, by_key: Mapping[str, Circuit]) -> Connection:
+    """Without a utility: one source alone, or PV and AC-coupled battery on one busbar."""
+    battery, output, stored = behind_own_inverter(request), by_key.get("inverter_output"), by_key.get("battery")
+    if battery is None or output is None or stored is None:
+        return Connection()
+    sources = [("PV inverter", request.inverter_count, output.current_a), ("battery", battery.units, stored.current_a)]
+    if beyond := _generator_beyond_a(request, by_key):
+        sources.append(("generator, beyond what the batteries give", 1, beyond))
+    check, line = stand_alone_busbar(request.service, sources, request.code_edition)
+    return Connection(checks=(check,), working=(line,))
 
 
 def _string_working(

@@ -11,13 +11,15 @@ import numpy as np
 
 from sizing.array.power import system_loss_factor
 from sizing.array.production import plane_year
+from sizing.backup.limits import power_limits
+from sizing.backup.plant import plant_of
 from sizing.climate.choose import choose_climate
 from sizing.climate.design_temperatures import settle
 from sizing.climate.hours import Floats
 from sizing.loads import study_loads
 from sizing.money.tariff import bills_before_usd, meter_year
 from sizing.roof.study import array_share, fill
-from sizing.search.catalogue import BatteryOffer, InverterOffer, ModuleOffer, Space
+from sizing.search.catalogue import BatteryOffer, InverterOffer, ModuleOffer, Space, Wish
 from sizing.search.wiring import supply_failures
 from sizing.study.request import Battery, StudyRequest
 from sizing.sun.position import sun_year
@@ -28,7 +30,7 @@ LATER = 1e-6
 class House:
     """What all candidates share: weather, loads, bills without solar, and results by what they depend on."""
 
-    def __init__(self, request: StudyRequest) -> None:
+    def __init__(self, request: StudyRequest, wish: Wish) -> None:
         chosen = choose_climate(request.site, request.climate)
         self.request = replace(request, strings=(), battery=None, loan=None)
         self.climate = chosen.hours
@@ -45,10 +47,14 @@ class House:
         hours = self.climate
         self.sun = sun_year(hours.latitude_deg, hours.longitude_deg, hours.elevation_m, hours.utc_offset_h)
         self.loads = study_loads(request, hours)
-        assert request.tariff is not None
-        self.tariff = request.tariff
-        nothing = np.zeros_like(self.loads.use_w)
-        self.before_usd = float(bills_before_usd(meter_year(self.loads.use_w, nothing, self.tariff), self.tariff).sum())
+        self.off_grid = request.system_type == "off_grid"
+        self.must_carry = self.off_grid or wish.ride_through_share > 0
+        self.tariff = None if self.off_grid else request.tariff
+        self.before_usd = 0.0
+        if self.tariff is not None:
+            use_w = self.loads.use_w
+            before = bills_before_usd(meter_year(use_w, np.zeros_like(use_w), self.tariff), self.tariff)
+            self.before_usd = float(before.sum())
         wanted = min(request.backup.wanted_days * 24, request.backup.horizon_hours)
         self.wanted_hours = max(int(np.ceil(wanted)), 1)
         self._supply: dict[tuple[str, int, str, int], tuple[str, ...]] = {}
@@ -59,8 +65,17 @@ class House:
             request = replace(
                 self.request, inverter=inverter.inverter, inverter_count=count, battery=stack(battery, units)
             )
-            self._supply[key] = supply_failures(request, self.high_c)
+            self._supply[key] = (*supply_failures(request, self.high_c), *self._not_carried(request))
         return self._supply[key]
+
+    def _not_carried(self, request: StudyRequest) -> tuple[str, ...]:
+        """With the grid down nothing else starts the motors or carries everything essential at once: where outages are
+        to be carried, what can't is no design.
+        """
+        if not self.must_carry or request.battery is None:
+            return ()
+        power_ok, surge_ok, _, _ = power_limits(request, plant_of(request), self.loads)
+        return (*(() if power_ok else ("backup.power_limit",)), *(() if surge_ok else ("backup.surge",)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,10 +119,15 @@ def inverters(house: House, space: Space, array: Array) -> Iterator[tuple[Invert
                 yield offer, count
 
 
-def batteries(space: Space) -> Iterator[tuple[BatteryOffer | None, int]]:
+def batteries(house: House, space: Space, inverter: InverterOffer) -> Iterator[tuple[BatteryOffer | None, int]]:
+    """What may stand beside this inverter: no battery, one on its DC side, or one that brings its own inverter."""
     if space.least_batteries == 0:
         yield None, 0
     for offer in space.batteries:
+        if offer.battery.coupling == "ac" and (house.request.system_type == "grid_tied" or not inverter.follows):
+            continue  # it would make this another kind of system, or its inverter can't be followed
+        if offer.battery.coupling == "dc" and not inverter.takes_battery:
+            continue
         for units in range(max(space.least_batteries, 1), space.most_batteries + 1):
             yield offer, units
 

@@ -17,6 +17,12 @@ class ModuleOffer:
 class InverterOffer:
     inverter: Inverter
     price_usd: float
+    takes_battery: bool = True
+    """Whether a DC-coupled battery can be joined to it; False for a plain PV inverter, which follows a battery that has
+    its own inverter."""
+    follows: bool = True
+    """Whether it can run beside a battery whose own inverter forms the grid; False for a stand-alone inverter, which
+    knows no grid but its own."""
 
 
 @dataclass(frozen=True)
@@ -65,4 +71,8 @@ class Wish:
     """Of the year's electric bills."""
     ride_through_share: float = 0.0
     """Of all outage starts of the year."""
+    carried_share: float = 0.0
+    """Off the grid: of the year's hours, those in which sun and battery carry the whole house."""
+    autonomy_days: float = 0.0
+    """Off the grid: that the full battery carries the house's mean load without sun."""
     most_usd: float | None = None

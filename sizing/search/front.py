@@ -23,18 +23,22 @@ def front(cost: Floats, ride: Floats, offset: Floats) -> Ints:
     return np.array(kept, dtype=np.int64)
 
 
-def next_best(cost: Floats, ride: Floats, offset: Floats, winner: int, others: Ints) -> int | None:
+def next_best(
+    cost: Floats, ride: Floats, offset: Floats, winner: int, others: Ints, worth: Floats | None = None
+) -> int | None:
     """Of ``others``, dearer than the winner and no worse in either, the one that gains most per dollar added.
 
-    A whole year's bills and all outage starts weigh the same. None where nothing dearer is better.
+    ``worth``: what is gained in; their sum where not given, so that a whole year's bills and all outage starts weigh
+    the same. None where nothing dearer is better.
     """
+    value = ride + offset if worth is None else worth
     best, most = None, 0.0
     for index in map(int, others):
         added = cost[index] - cost[winner]
         more_ride, more_offset = ride[index] - ride[winner], offset[index] - offset[winner]
         if added <= 0 or more_ride < -1e-9 or more_offset < -1e-9:
             continue
-        gain = (more_ride + more_offset) / added
+        gain = (value[index] - value[winner]) / added
         if gain > most:
             best, most = index, gain
     return best

@@ -13,24 +13,29 @@ from sizing.backup.plant import hourly_need, plant_of
 from sizing.climate.hours import Floats
 from sizing.errors import InputError, InputErrors
 from sizing.money.tariff import bills_after_usd, meter_year
-from sizing.search.answer import Found, SearchResult, answer
+from sizing.search.answer import Found, SearchResult, answer, answer_off_grid
 from sizing.search.candidates import Array, House, arrays, batteries, inverters, stack
 from sizing.search.catalogue import BatteryOffer, InverterOffer, Space, Wish
+from sizing.search.off_grid import OffGridYears
 from sizing.search.wiring import array_failures
 from sizing.study.request import Battery, StringGroup, StudyRequest
 from sizing.study.validate import check_request
 
 Progress = Callable[[str, float], None]
-LOOKING_FROM = 0.1
-"""Share of the progress that weather, sun and loads take."""
+LOOKING_FROM, FOLLOWING_FROM = 0.1, 0.7
+"""Shares of the progress: weather, sun and loads before the first; off the grid the year of each design after the
+second.
+"""
 
 
 def search(request: StudyRequest, space: Space, wish: Wish, progress: Progress | None = None) -> SearchResult:
     """Every combination of the space on the request's planes (their ``modules``, and its equipment, are replaced).
 
-    Energy by the study's own chain, bills by its tariff, outages of ``backup.wanted_days`` by its loads. Equipment of
-    the request serves only for what a study needs to be valid. It prepares a choice; the study of the chosen design and
-    the licensed people behind it come after. Raises InputErrors.
+    Energy by the study's own chain, bills by its tariff, outages of ``backup.wanted_days`` by its loads. Off the grid
+    each design is followed through a year, without a generator. Off the grid, and where outages are wished to be
+    carried, a battery and its inverter must carry everything essential at once and start the largest motor. Equipment
+    of the request serves only for what a study needs to be valid. It prepares a choice; the study of the chosen design
+    and the licensed people behind it come after. Raises InputErrors.
 
     ``progress`` is told in plain words what it is at, with the fraction done (0 to 1), about a hundred times.
     """
@@ -39,20 +44,24 @@ def search(request: StudyRequest, space: Space, wish: Wish, progress: Progress |
         raise InputErrors(found)
     tell = progress or (lambda _words, _fraction: None)
     tell("Reading the weather, the sun and the loads", 0.0)
-    house = House(request)
+    house = House(request, wish)
     told = 0.0
     candidates: list[Found] = []
     failed: dict[str, int] = {}
     tried = 0
+    looked = FOLLOWING_FROM if house.off_grid else 1.0
+    year = OffGridYears(house.loads, request.backup.start_state_of_charge) if house.off_grid else None
     for array in arrays(house, space):
         if array.share_done >= told + 0.01:
             told = array.share_done
-            tell(
-                f"Trying {array.offer.module.name}: {tried:,} designs so far", LOOKING_FROM + (1 - LOOKING_FROM) * told
-            )
+            words = f"Trying {array.offer.module.name}: {tried:,} designs so far"
+            tell(words, LOOKING_FROM + (looked - LOOKING_FROM) * told)
         for inverter, count in inverters(house, space, array):
+            beside = list(batteries(house, space, inverter))
+            if not beside:
+                continue
             pair = _pair(house, array, inverter, count)
-            for battery, units in batteries(space):
+            for battery, units in beside:
                 tried += 1
                 failures = (*pair.failures, *house.supply(inverter, count, battery, units))
                 if failures:
@@ -60,16 +69,22 @@ def search(request: StudyRequest, space: Space, wish: Wish, progress: Progress |
                         failed[key] = failed.get(key, 0) + 1
                     continue
                 candidates.append(_found(house, space, array, pair, battery, units))
+                if year is not None:
+                    year.add(array.dc_w, pair.request, stack(battery, units))
             if tried > space.most_candidates:
                 raise InputErrors([InputError("space", f"holds more than {space.most_candidates} combinations")])
+    if year is not None:
+        tell(f"Following {len(candidates):,} designs through a year", FOLLOWING_FROM)
+        return answer_off_grid(year.told(candidates), tried, failed, wish)
     return answer(candidates, tried, failed, wish, outages=space.most_batteries > 0)
 
 
 def _problems(request: StudyRequest, space: Space) -> list[InputError]:
     out = []
     if request.system_type == "off_grid":
-        out.append(InputError("system_type", "off the grid there is no bill to offset; see the reliability curve"))
-    if request.tariff is None:
+        if space.least_batteries < 1:
+            out.append(InputError("space.least_batteries", "must be at least 1 off the grid"))
+    elif request.tariff is None:
         out.append(InputError("tariff", "is needed to compare bills"))
     if not space.modules or not space.inverters:
         out.append(InputError("space", "needs at least one module and one inverter"))
@@ -93,9 +108,9 @@ class _Pair:
     groups: tuple[StringGroup, ...]
     ac_kwh: float = 0.0
     saved_usd: float = 0.0
-    shortfall_w: Floats | None = None
-    most_surplus_w: float = 0.0
-    falls: dict[tuple[float, float], Falls] | None = None
+    after_load_w: Floats | None = None
+    """Array less essential loads, on the DC side; standby is still to come off."""
+    falls: dict[tuple[float, float, float], Falls] | None = None
 
 
 def _pair(house: House, array: Array, offer: InverterOffer, count: int) -> _Pair:
@@ -105,9 +120,9 @@ def _pair(house: House, array: Array, offer: InverterOffer, count: int) -> _Pair
         return _Pair(request, offer, failures, groups)
     inverter = offer.inverter
     ac_w, _ = inverter_ac_w(array.dc_w, inverter.ac_power_w * count, inverter.efficiency)
+    if house.tariff is None:
+        return _Pair(request, offer, (), groups, float(ac_w.sum()) / 1000)
     after = float(bills_after_usd(meter_year(house.loads.use_w, ac_w, house.tariff), house.tariff).sum())
-    need_w = house.loads.backup_w / inverter.efficiency + inverter.standby_w * count
-    surplus = array.dc_w - need_w
     return _Pair(
         request,
         offer,
@@ -115,24 +130,27 @@ def _pair(house: House, array: Array, offer: InverterOffer, count: int) -> _Pair
         groups,
         float(ac_w.sum()) / 1000,
         house.before_usd - after,
-        np.maximum(-surplus, 0.0),
-        max(float(surplus.max()), 0.0),
+        array.dc_w - house.loads.backup_w / inverter.efficiency,
         {},
     )
 
 
 def _ride_share(house: House, array: Array, pair: _Pair, battery: Battery | None) -> float:
+    if house.off_grid:
+        return 0.0
     plant = plant_of(replace(pair.request, battery=battery))
     if house.loads.summary.backup_peak_w <= 0 or plant.inverter_limit_w <= 0:
         return 0.0
-    assert pair.falls is not None and pair.shortfall_w is not None
-    limit = plant.charge_limit_w if plant.charge_limit_w < pair.most_surplus_w else np.inf
-    key = (plant.charge_efficiency, limit)
+    assert pair.falls is not None and pair.after_load_w is not None
+    surplus_w = pair.after_load_w - plant.standby_w
+    limit = plant.charge_limit_w if plant.charge_limit_w < surplus_w.max() else np.inf
+    key = (plant.charge_efficiency, limit, plant.standby_w)
     if key not in pair.falls:
         change = hourly_need(plant, array.dc_w, house.loads.backup_w).change_wh
         pair.falls[key] = falls(change, house.wanted_hours)
     start = house.request.backup.start_state_of_charge
-    return share_lasting(plant, pair.falls[key], house.loads.backup_w, pair.shortfall_w, house.wanted_hours, start)
+    shortfall_w = np.maximum(-surplus_w, 0.0)
+    return share_lasting(plant, pair.falls[key], house.loads.backup_w, shortfall_w, house.wanted_hours, start)
 
 
 def _found(house: House, space: Space, array: Array, pair: _Pair, battery: BatteryOffer | None, units: int) -> Found:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from sizing.electrical.checks import input_checks, modules_check, voltage_checks
 from sizing.electrical.circuit import CircuitNeed, build
 from sizing.electrical.circuits import planned
+from sizing.electrical.coupled import pv_in_outage
 from sizing.electrical.propose import propose
 from sizing.electrical.storage import storage_checks
 from sizing.electrical.strings import lengths, vmp_hot_v, voc_cold_v
@@ -79,6 +80,8 @@ def supply_failures(request: StudyRequest, high_2pct_c: float) -> tuple[str, ...
     checks = list(connection(request, circuits).checks)
     if request.battery is not None:
         checks += storage_checks(request.battery)
+    if (behind := pv_in_outage(request)) is not None:
+        checks.append(behind[0])
     return (*failing, *_failing(checks))
 
 

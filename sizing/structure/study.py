@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import groupby
 
 from sizing.structure.fasteners import SPECIFIC_GRAVITY, allowed_withdrawal_lb, attachments
 from sizing.structure.wind import dead_load_psf, net_uplift_psf, velocity_pressure_psf
@@ -58,9 +57,7 @@ def _plane(
 ) -> tuple[int, tuple[tuple[float, float], ...], list[Working]]:
     """Attachments of a plane: two rails under each row, each row by strength or by spacing, whichever is more."""
     total, spots, lines = 0, [], []
-    places = sorted(layout.places, key=lambda place: (place.v_m, place.u_m))
-    for _, group in groupby(places, key=lambda place: place.v_m):
-        row = list(group)
+    for row in rail_rows(layout.places):
         length_m = row[-1].u_m + row[-1].width_m - row[0].u_m
         plan = attachments(
             area_ft2=len(row) * request.module.length_m * request.module.width_m * FEET_PER_METRE**2,
@@ -74,6 +71,25 @@ def _plane(
         spots += spots_of(row, plan.attachments)
         lines += list(plan.working)
     return total, tuple(spots), lines
+
+
+RAIL_BRIDGES_M = 0.3
+"""A rail goes on across a gap no wider than that. Common practice, no source; a fire pathway is wider (IRC R324.6)."""
+
+
+def rail_rows(places: Sequence[ModulePlace]) -> list[list[ModulePlace]]:
+    """Modules that share their rails, from the lowest row up and from the left.
+
+    A row ends where something is kept clear: no rail lies across a pathway or before a vent.
+    """
+    rows: list[list[ModulePlace]] = []
+    for place in sorted(places, key=lambda place: (place.v_m, place.u_m)):
+        before = rows[-1][-1] if rows else None
+        if before and before.v_m == place.v_m and place.u_m - before.u_m - before.width_m <= RAIL_BRIDGES_M:
+            rows[-1].append(place)
+        else:
+            rows.append([place])
+    return rows
 
 
 def spots_of(row: Sequence[ModulePlace], count: int) -> list[tuple[float, float]]:

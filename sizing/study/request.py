@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sizing.study.request_equipment import (
+    STANDBY_OF_OWN_INVERTER_W,
     Battery,
     CodeEdition,
     Generator,
@@ -57,6 +58,7 @@ from sizing.study.request_site import (
 )
 
 __all__ = [
+    "STANDBY_OF_OWN_INVERTER_W",
     "AccessEdition",
     "AccessRules",
     "Appliance",

@@ -52,6 +52,10 @@ class Inverter:
     standby_w: float = 20.0
 
 
+STANDBY_OF_OWN_INVERTER_W = 30.0
+"""Of a battery unit's own inverter whose datasheet states none; common practice, no source."""
+
+
 @dataclass(frozen=True)
 class Battery:
     name: str
@@ -69,6 +73,14 @@ class Battery:
     circuit_voltage_v: float = 51.2
     """Of a DC-coupled unit's conductors; the default, a low-voltage bank, is the side on which conductors come out
     large."""
+    surge_kw: float | None = None
+    """What an AC-coupled unit gives for ``surge_s`` seconds; None where its datasheet states none."""
+    surge_s: float | None = None
+    most_pv_kw: float | None = None
+    """Rated AC power of PV inverters that an AC-coupled unit can hold in check in an outage, by its maker; None: what
+    it charges at."""
+    standby_w: float | None = None
+    """Drawn by an AC-coupled unit's own inverter while it forms a grid; None: ``STANDBY_OF_OWN_INVERTER_W``."""
     location: StorageLocation = "attached_garage"
     unit_gap_m: float | None = None
     """Free space between units; None: not measured."""
@@ -94,6 +106,8 @@ class Service:
     rating_a: float = 200.0
     main_breaker_a: float = 200.0
     busbar_a: float = 200.0
+    busbar_known: bool = True
+    """False where nobody has read it off the panel and ``busbar_a`` is only the usual one."""
     voltage_v: float = 240.0
     free_breaker_spaces: int = 2
     connection: Literal["busbar_opposite_end", "supply_side"] = "busbar_opposite_end"

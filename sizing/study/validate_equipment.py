@@ -57,6 +57,10 @@ def equipment_problems(request: StudyRequest) -> Iterator[InputError]:
         yield from choice("battery.coupling", battery.coupling, ("dc", "ac"))
         yield from choice("battery.location", battery.location, get_args(StorageLocation))
         yield from positive("battery.circuit_voltage_v", battery.circuit_voltage_v, 1500.0, "V")
+        yield from within("battery.surge_kw", battery.surge_kw, 0.0, 10_000.0, "kW")
+        yield from within("battery.surge_s", battery.surge_s, 0.0, 3600.0, "s")
+        yield from within("battery.standby_w", battery.standby_w, 0.0, 10_000.0, "W")
+        yield from within("battery.most_pv_kw", battery.most_pv_kw, 0.0, 10_000.0, "kW")
         yield from within("battery.unit_gap_m", battery.unit_gap_m, 0.0, 100.0, "m")
         yield from within("battery.opening_gap_m", battery.opening_gap_m, 0.0, 100.0, "m")
     elif request.system_type == "off_grid":

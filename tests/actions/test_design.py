@@ -8,8 +8,9 @@ from typing import Any
 
 import pytest
 
-from projects.actions import design, freezing, intake, site, staff
+from projects.actions import design, freezing, intake, loads, site, staff
 from projects.actions.differences import differences
+from projects.actions.facts import ac_kw
 from projects.actions.problems import NotAllowed, Problems
 from projects.actions.standing import standing_of
 from projects.models import Job
@@ -139,6 +140,9 @@ def test_a_battery_with_an_inverter_of_its_own_lets_a_plain_inverter_follow(job:
     drawn = save(job, inverter=plain, battery=own)
     assert drawn.frozen["battery"]["coupling"] == "ac"
     assert study_request_of(job, drawn).battery.coupling == "ac"
+    # Both feed in: what the utility's level is found by counts them together.
+    assert ac_kw(drawn.frozen) == pytest.approx(plain.ac_power_w / 1000 + 7.0 * drawn.battery_count)
+    assert ac_kw(save(job, battery=BatteryFactory(name="Turnstone 13 D")).frozen) == plain.ac_power_w / 1000
 
 
 def test_a_grid_tied_job_takes_no_battery_that_forms_a_grid() -> None:
@@ -193,6 +197,51 @@ def test_a_grid_tied_proposal_makes_about_nine_tenths_of_the_use() -> None:
     proposed = design.preliminary_design(job=job, actor=office_person())
     # By hand: 7000 kWh x 0.9 / 1300 kWh/kW = 4.85 kW = 13 modules of 400 W.
     assert proposed.module_count == 13
+
+
+def test_off_the_grid_the_battery_is_sized_for_the_whole_house() -> None:
+    catalogue("off_grid")
+    GeneratorFactory()
+    job = lead("off_grid", yearly_kwh=9600.0)
+    intake.decide_system_type(job=job, kind="off_grid", actor=office_person(), reason="Asked for.")
+    proposed = design.preliminary_design(job=job, actor=office_person())
+    battery = proposed.battery
+    gives = battery.usable_kwh * (1 - battery.reserve_fraction) * battery.round_trip_efficiency**0.5
+    # By hand: 9600 kWh / 365 x 1.5 days = 39.5 kWh, in whole batteries.
+    assert (proposed.battery_count - 1) * gives < 39.5 <= proposed.battery_count * gives
+    assumed = " ".join(proposed.frozen["assumptions"])
+    assert "the whole house" in assumed
+    assert "house panel" in assumed
+    assert "service" not in assumed
+    assert "outage" not in assumed
+
+
+def test_where_no_utility_reaches_the_load_worksheet_stands_for_the_bill() -> None:
+    catalogue("off_grid")
+    GeneratorFactory()
+    job = lead("off_grid", yearly_kwh=None, grid_available=False, must_run=["fridge", "well_pump_half_hp"])
+    intake.decide_system_type(job=job, kind="off_grid", actor=office_person(), reason="No utility reaches them.")
+    # What must run is not what the house uses: a system drawn up for it alone would promise too much.
+    with pytest.raises(Problems, match="list its loads on the worksheet first") as problems:
+        design.preliminary_design(job=job, actor=office_person())
+    assert fields(problems) == {"loads"}
+    for name, watts, hours in (("Refrigerator", 150.0, 10.0), ("Well pump", 1100.0, 1.0), ("Lights", 200.0, 6.0)):
+        loads.save_load_line(job=job, actor=office_person(), name=name, watts=watts, hours_per_day=hours)
+    assert {r.key: r.state for r in standing_of(job).requirements}["answers"] == "met"
+    proposed = design.preliminary_design(job=job, actor=office_person())
+    run = run_study(job, office_person(), real=True)
+    assert run.state == "done"
+    # By hand: 1.5 + 1.1 + 1.2 = 3.8 kWh a day; 3.8 x 365 x 1.6 / 1300 = 1.71 kW, in modules of 400 W.
+    assert run.headline["use_kwh_year"] == pytest.approx(3.8 * 365, rel=0.001)
+    assert proposed.module_count == 5
+
+
+def test_with_a_utility_a_use_must_be_told() -> None:
+    catalogue("hybrid")
+    job = lead("hybrid", yearly_kwh=None)
+    intake.decide_system_type(job=job, kind="hybrid", actor=office_person(), reason="Asked for.")
+    with pytest.raises(Problems, match="electric use is not known"):
+        design.preliminary_design(job=job, actor=office_person())
 
 
 def test_a_proposal_never_replaces_a_real_design() -> None:

@@ -12,7 +12,15 @@ from projects import studies
 from projects.actions import background, design, revive, searching, study
 from projects.actions.problems import NotAllowed, Problems
 from projects.models import BatteryModel, DesignSearch, InverterModel, Job
-from tests.factories import InverterFactory, ModuleFactory, catalogue, crew_person, job_at, office_person
+from tests.factories import (
+    BatteryFactory,
+    InverterFactory,
+    ModuleFactory,
+    catalogue,
+    crew_person,
+    job_at,
+    office_person,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -61,6 +69,23 @@ def test_the_cheapest_design_that_meets_the_wish_is_found_and_can_be_taken() -> 
     assert studies.asked_of(job, searching.catalogue_of(job)) == run.asked
 
 
+def test_off_the_grid_hours_carried_and_days_without_sun_are_searched_and_the_study_agrees() -> None:
+    job = job_at("engineering", "off_grid", monthly_kwh=[200.0] * 12)
+    catalogue("off_grid")
+    Job.objects.filter(pk=job.pk).update(utility=None)
+    job.refresh_from_db()
+    run = searching.start_search(job=job, actor=office_person(), carried_share=0.9, autonomy_days=1.0)
+    result = run.result
+    best = result["designs"][result["cheapest"]]
+    assert best["carried_share"] >= 0.9 and best["autonomy_days"] >= 1
+    meets = [d for d in result["designs"] if d["carried_share"] >= 0.9 and d["autonomy_days"] >= 1]
+    assert best["cost_usd"] == min(one["cost_usd"] for one in meets)
+    searching.take_design(job=job, actor=office_person(), search=run, place=result["cheapest"])
+    studied = study.run_study(job=job, actor=office_person()).result["off_grid"]
+    assert studied["loss_of_load_hours"] == best["hours_short"]
+    assert studied["days_of_autonomy"] == pytest.approx(best["autonomy_days"])
+
+
 def test_a_wish_that_nothing_meets_gets_the_nearest() -> None:
     run = searched(ready(), bill_offset=1.0, ride_through_share=1.0, most_usd=Decimal(5000))
     assert run.result["cheapest"] is run.result["runner_up"] is None
@@ -86,7 +111,7 @@ def test_a_catalogue_that_fits_nowhere_says_which_check_fails() -> None:
     assert run.result["failed"][0][1] == run.result["tried"]
 
 
-@pytest.mark.parametrize("gap", ["catalogue", "utility", "roof", "kind", "off_grid"])
+@pytest.mark.parametrize("gap", ["catalogue", "utility", "roof", "kind"])
 def test_what_is_missing_is_said_before_anything_is_searched(gap: str) -> None:
     job = ready()
     if gap == "catalogue":
@@ -96,7 +121,7 @@ def test_what_is_missing_is_said_before_anything_is_searched(gap: str) -> None:
     elif gap == "roof":
         job.site.roof_planes.all().delete()
     else:
-        job.system_kind = "" if gap == "kind" else "off_grid"
+        job.system_kind = ""
     job.save()
     assert [problem.field for problem in searching.gaps(job)] == [gap]
     with pytest.raises(Problems):
@@ -108,6 +133,8 @@ def test_what_is_missing_is_said_before_anything_is_searched(gap: str) -> None:
     ("changes", "field"),
     [
         ({"bill_offset": 1.2}, "bill_offset"),
+        ({"carried_share": 1.2}, "carried_share"),
+        ({"autonomy_days": 31.0}, "autonomy_days"),
         ({"ride_through_share": -0.1}, "ride_through_share"),
         ({"most_usd": Decimal(0)}, "most_usd"),
     ],
@@ -131,10 +158,10 @@ def test_a_large_roof_counts_its_modules_in_steps() -> None:
     job = ready()
     step = studies.search.module_step
     offered = searching.catalogue_of(job)
-    assert step(list(job.site.roof_planes.all()), offered) == 1
+    assert step(list(job.site.roof_planes.all()), offered, "hybrid") == 1
     for n in range(3):
         job.site.roof_planes.create(name=f"Barn {n}", tilt_deg=20, azimuth_deg=90 * n, width_m=20, slope_length_m=9)
-    assert step(list(job.site.roof_planes.all()), offered) > 4
+    assert step(list(job.site.roof_planes.all()), offered, "hybrid") > 4
 
 
 def test_what_is_gone_from_the_catalogue_can_not_be_taken_nor_another_jobs_design() -> None:
@@ -179,3 +206,24 @@ def test_the_crew_searches_nothing() -> None:
     with pytest.raises(NotAllowed):
         searching.take_design(job=job, actor=crew_person(), search=run, place=0)
     assert design.Design.objects.filter(job=job).count() == 0
+
+
+def test_a_battery_with_its_own_inverter_is_tried_behind_plain_pv_inverters_too() -> None:
+    """Only then are those offered to a hybrid; what is taken passes the design's own check and a whole study."""
+    job = ready()
+    follower = InverterFactory(name="Knot G6", kind="grid_tied", ac_power_w=6000.0, backup_power_w=0.0, surge_w=0.0)
+    assert follower not in searching.catalogue_of(job).inverters
+    # Its surge starts the well pump.
+    BatteryFactory(name="Turnstone 13 A", coupling="ac", max_charge_kw=6.5, surge_kw=15.0, price_usd=Decimal("2000"))
+    assert follower in searching.catalogue_of(job).inverters
+    run = searched(job, ride_through_share=0.3)
+    pairs = {(one["inverter"], one["battery"]) for one in run.result["designs"]}
+    assert ("Knot G6", "Turnstone 13 A") in pairs
+    assert ("Knot G6", "Turnstone 13") not in pairs
+    place, one = next((n, d) for n, d in enumerate(run.result["designs"]) if d["inverter"] == "Knot G6")
+    drawn = searching.take_design(job=job, actor=office_person(), search=run, place=place)
+    assert (drawn.inverter, drawn.battery.name) == (follower, "Turnstone 13 A")
+    studied = study.run_study(job=job, actor=office_person())
+    assert studied.failing_checks == []
+    ride = studied.result["ride_through"]["share_of_starts_meeting_wanted"]
+    assert ride == pytest.approx(one["ride_through_share"])

@@ -22,6 +22,7 @@ from sizing.backup.survival import ride_through_hours
 from sizing.climate.choose import choose_climate
 from sizing.search import Wish, search
 from sizing.study.example import example_request
+from sizing.study.request import Usage
 from sizing.study.run import run_study
 from sizing.sun.position import sun_year
 from sizing.sun.shade import beam_factor
@@ -34,7 +35,7 @@ from tests.benchmarks.references import (
     pandas_plane_w,
     storm_weather,
 )
-from tests.sizing.search_builders import catalogue
+from tests.sizing.search_builders import with_own_inverters
 
 
 @dataclass(frozen=True)
@@ -62,6 +63,7 @@ def rows() -> Iterator[Row]:
     yield from outages()
     yield off_grid()
     yield searching()
+    yield searching_off_grid()
     yield from shade()
     yield from studies()
 
@@ -151,7 +153,7 @@ def off_grid() -> Row:
 def searching() -> Row:
     base = example_request()
     service = replace(base.service, rating_a=400.0, main_breaker_a=200.0, busbar_a=400.0, free_breaker_spaces=20)
-    space, last = catalogue(largest_dc_over_ac=2.0), []
+    space, last = with_own_inverters(largest_dc_over_ac=2.0), []
 
     def work() -> None:
         last[:] = [search(replace(base, service=service), space, Wish(0.4, 0.9))]
@@ -160,6 +162,17 @@ def searching() -> Row:
     megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     says = f"{last[0].passing:,} pass; whole process at most {megabytes:.0f} MB"
     return Row(f"search, {last[0].tried:,} candidates", spent, None, says)
+
+
+def searching_off_grid() -> Row:
+    base = replace(example_request(), system_type="off_grid", tariff=None, usage=Usage(monthly_kwh=(250.0,) * 12))
+    space, last = with_own_inverters(largest_dc_over_ac=2.0, least_batteries=1), []
+
+    def work() -> None:
+        last[:] = [search(base, space, Wish(carried_share=0.97, autonomy_days=2.0))]
+
+    spent = median_ms(work, 3)
+    return Row(f"search off the grid, {last[0].tried:,} candidates", spent, None, f"{last[0].passing:,} pass")
 
 
 def studies() -> Iterator[Row]:

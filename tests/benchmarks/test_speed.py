@@ -27,6 +27,10 @@ def test_search():
     assert table.searching().ours_ms < 6_000 * slowness()
 
 
+def test_search_off_the_grid():
+    assert table.searching_off_grid().ours_ms < 6_000 * slowness()
+
+
 def test_shade_is_that_of_every_ray_and_stays_small():
     few, many = table.shade()
     assert few.plain_ms / few.ours_ms > 3 and many.plain_ms / many.ours_ms > 6

@@ -93,8 +93,21 @@ def houses_are_as_houses_are() -> None:
     asked = [run.request for run in StudyRun.objects.exclude(design__preliminary=True)]
     assert any(plane["outline"] for request in asked for plane in request["planes"])
     assert any(request["access"]["sprinklered"] for request in asked)
+    assert any(request["structure"] for request in asked)
     assert any(tree["leaf_months"] for request in asked for tree in request["obstructions"])
     assert any((request["battery"] or {}).get("opening_gap_m") for request in asked)
+    # Plain PV inverters behind batteries with inverters of their own, beside the grid and off it; every check passes.
+    coupled = [run for run in StudyRun.objects.all() if (run.request["battery"] or {}).get("coupling") == "ac"]
+    assert {run.request["system_type"] for run in coupled} == {"hybrid", "off_grid"}
+    for run in coupled:
+        assert run.failing_checks == [] and run.result["ride_through"]["surge_ok"]
+        assert run.request["inverter"]["backup_power_w"] == 0
+    panels = [check for run in coupled for check in run.result["electrical"]["checks"] if "busbar" in check["key"]]
+    assert {check["key"] for check in panels} >= {
+        "interconnection.busbar",
+        "interconnection.backup_busbar",
+        "stand_alone.busbar",
+    }
 
 
 def things_go_wrong_as_they_do() -> None:

@@ -11,7 +11,6 @@ from typing import Any
 
 from django.core import signing
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
@@ -34,6 +33,7 @@ from projects.screens.office.facts import FACTS
 from sizing.climate.shelf import bundled
 from tests.factories import Story, crew_person, job_at, lead, office_person, owner_person
 from tests.screens.office_a import rows
+from tests.signing_in import signed_in
 
 AT_EVERY_STAGE = ("job", "crew-job")
 """Pages that look different at each stage are opened for every job; the others for the one in plan review."""
@@ -201,16 +201,9 @@ def addresses(seeded: Seeded) -> list[str]:
     return found
 
 
-def client_of(person: Person | None) -> Client:
-    client = Client()
-    if person is not None:
-        client.force_login(person)
-    return client
-
-
 def pages(seeded: Seeded, person: Person | None) -> list[str]:
     """The addresses that answer this person with a page: no refusal, no fragment, no file, no redirect."""
-    client = client_of(person)
+    client = signed_in(person)
     found = []
     for address in addresses(seeded):
         answer = client.get(address)

@@ -15,7 +15,7 @@ from projects.config.machine import find_chromium
 @pytest.fixture(scope="module")
 def office(tmp_path_factory: pytest.TempPathFactory) -> Iterator[running.RunningOffice]:
     """The demo office's people, authorities and catalogue, and not one job."""
-    with running.office(tmp_path_factory.mktemp("office"), jobs=False, seconds=60) as found:
+    with running.office(tmp_path_factory.mktemp("office"), jobs=False, seconds=300) as found:
         yield found
 
 

@@ -12,7 +12,8 @@ from playwright.sync_api import Browser, Page
 
 from projects.models import Person
 from tests.factories import crew_person, owner_person
-from tests.journeys.addresses import NO_PAGE, Seeded, client_of, pages, seed, unsampled
+from tests.journeys.addresses import NO_PAGE, Seeded, pages, seed, unsampled
+from tests.signing_in import signed_in
 
 pytestmark = [pytest.mark.journey, pytest.mark.django_db(transaction=True)]
 
@@ -42,7 +43,7 @@ def opened(live_server, chromium: Browser) -> Iterator[Callable[[Person | None],
         context = chromium.new_context(base_url=live_server.url, viewport={"width": 1180, "height": 820})
         contexts.append(context)
         if person is not None:
-            session = client_of(person).cookies["sessionid"].value
+            session = signed_in(person).cookies["sessionid"].value
             context.add_cookies([{"name": "sessionid", "value": session, "url": live_server.url}])
         return context.new_page()
 
@@ -57,13 +58,13 @@ def test_no_page_is_passed_over(seeded) -> None:
 
 @pytest.mark.parametrize(("who", "person", "least"), AUDIENCES, ids=[who for who, _, _ in AUDIENCES])
 def test_pages_are_accessible_fit_their_window_and_log_nothing(seeded, opened, who, person, least) -> None:
-    signed_in = person() if person else None
-    page = opened(signed_in)
+    somebody = person() if person else None
+    page = opened(somebody)
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text) if message.type in ("error", "warning") else None)
     page.on("pageerror", lambda error: said.append(str(error)))
-    found = pages(seeded, signed_in)
-    if signed_in and signed_in.is_crew:
+    found = pages(seeded, somebody)
+    if somebody and somebody.is_crew:
         found = [address for address in found if "/record/" not in address]  # the very forms that the owner was shown
     assert len(found) >= least
     wrong: list[str] = []

@@ -129,7 +129,8 @@ def a_first_look_goes_out(cast: Cast) -> None:
     assert len(heard) >= 2, f"progress said only {heard}"
     figures = olive.figures()
     olive.opens_job(cast.job)
-    assert "is issued" in olive.issues("Send the first-look report")
+    olive.follows("Send the first-look report")
+    assert "is issued" in olive.sends("Issue the report")
     pdf = olive.downloads(f"/papers/issue/{olive.paper_number('First-look report')}/")
     assert len(reader(pdf).pages) == 1
     words = text_of(pdf)

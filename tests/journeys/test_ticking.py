@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, expect
 
 from projects.models import Job
 from tests.factories import lead, office_person
-from tests.journeys.addresses import client_of
+from tests.signing_in import signed_in
 
 pytestmark = [pytest.mark.journey, pytest.mark.django_db(transaction=True)]
 
@@ -18,7 +18,7 @@ def test_ticks_stay_while_the_pages_turn_and_go_out_together(live_server, chromi
     for _ in range(30):
         lead()
     context = chromium.new_context(base_url=live_server.url, viewport={"width": 1440, "height": 900})
-    session = client_of(office_person()).cookies["sessionid"].value
+    session = signed_in(office_person()).cookies["sessionid"].value
     context.add_cookies([{"name": "sessionid", "value": session, "url": live_server.url}])
     page = context.new_page()
     page.goto("/jobs/")

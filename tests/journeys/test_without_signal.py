@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
+from django.contrib.staticfiles import finders
 from django.utils import timezone
 from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 from projects.actions import marks
-from projects.models import Evidence, Job, JobMark
+from projects.models import Evidence, Job, JobMark, RoofPlane
+from projects.screens import worker
 from tests.factories import crew_person, office_person
-from tests.journeys.addresses import client_of
 from tests.journeys.people import photo
 from tests.screens.crew.test_crews_pages import being_installed
+from tests.signing_in import signed_in
 
 pytestmark = [pytest.mark.journey, pytest.mark.django_db(transaction=True)]
 
@@ -33,7 +37,7 @@ def tablet(live_server, chromium: Browser) -> Iterator[BrowserContext]:
 
 
 def holds(context: BrowserContext, address: str, person) -> None:
-    session = client_of(person).cookies["sessionid"].value
+    session = signed_in(person).cookies["sessionid"].value
     context.add_cookies([{"name": "sessionid", "value": session, "url": address}])
 
 
@@ -46,11 +50,16 @@ def stocked(tablet: BrowserContext, job: Job) -> Page:
     """The crew's day was opened in the morning, where there was a signal."""
     page = tablet.new_page()
     page.goto("/crew/")
+    wait_until_kept(page, f"/crew/{job.number}/")
+    return page
+
+
+def wait_until_kept(page: Page, path: str) -> None:
     for _ in range(60):
-        if page.evaluate("async path => Boolean(await caches.match(path))", f"/crew/{job.number}/"):
-            return page
+        if page.evaluate("async path => Boolean(await caches.match(path))", path):
+            return
         page.wait_for_timeout(250)
-    raise AssertionError("The day's pages were not kept.")
+    raise AssertionError(f"{path} was not kept.")
 
 
 def records_the_start(page: Page) -> None:
@@ -122,6 +131,28 @@ def test_what_the_office_refuses_later_says_why_and_stays_until_it_is_thrown_awa
     assert JobMark.objects.filter(job=job, key=STARTED).count() == 1
 
 
+def test_what_the_office_changed_meanwhile_is_told_and_sending_again_means_it(tablet, job) -> None:
+    plane = job.site.roof_planes.get()
+    page = stocked(tablet, job)
+    page.goto(f"/jobs/{job.number}/site/planes/{plane.pk}/")
+    tablet.set_offline(True)
+    page.fill("[name=age_years]", "9")
+    page.get_by_role("button", name="Save the change").click()
+    expect(tray(page)).to_contain_text("1 entry on this tablet, not yet sent")
+    expect(tray(page)).not_to_contain_text("{")  # what the page carries for itself is nobody's reading
+    RoofPlane.objects.update(age_years=14)  # the office was told on the telephone
+    tablet.set_offline(False)
+    expect(tray(page)).to_contain_text(
+        "Refused: Age of the covering (years): Changed meanwhile to “14”.", timeout=AGAIN_MS
+    )
+    plane.refresh_from_db()
+    assert plane.age_years == 14
+    tray(page).get_by_role("button", name="Send again").click()
+    expect(tray(page)).to_contain_text("What was kept here has been sent.", timeout=AGAIN_MS)
+    plane.refresh_from_db()
+    assert plane.age_years == 9
+
+
 def test_a_shared_tablet_sends_nothing_in_another_persons_name(tablet, job, live_server) -> None:
     page = stocked(tablet, job)
     tablet.set_offline(True)
@@ -159,6 +190,39 @@ def test_without_a_signal_the_tablet_itself_asks_for_what_is_missing(tablet, job
     page.locator("#photo button").click()  # no file chosen
     expect(page.locator("#photo input[type=file]")).to_be_focused()
     expect(tray(page)).not_to_contain_text("not yet sent")
+
+
+@pytest.fixture
+def late_worker(monkeypatch, tmp_path) -> None:
+    """It is ready before it answers for a page that was open already; what is fetched in between it does not keep."""
+    late = tmp_path / "worker.js"
+    at_once = "self.clients.claim()"
+    script = Path(finders.find(worker.SCRIPT)).read_text(encoding="utf-8")
+    assert at_once in script
+    late.write_text(
+        script.replace(at_once, f"new Promise((go) => setTimeout(go, 2000)).then(() => {at_once})"), encoding="utf-8"
+    )
+    monkeypatch.setattr(worker, "finders", SimpleNamespace(find=lambda _name: str(late)))
+
+
+def test_the_day_is_kept_where_the_tablets_worker_takes_the_page_over_late(tablet, job, late_worker) -> None:
+    stocked(tablet, job)
+
+
+def test_a_page_that_is_only_kept_leaves_the_words_for_the_person_to_the_next_one(tablet, job, late_worker) -> None:
+    path = f"/crew/{job.number}/"
+    page = tablet.new_page()
+    page.goto(path)
+    cookies = {one["name"]: one["value"] for one in tablet.cookies()}
+    person = {"X-Entry-Person": str(crew_person().pk), "X-Entry-Key": "5f0c" * 8, "X-CSRFToken": cookies["csrftoken"]}
+    taken = tablet.request.post(
+        f"{path}mark/", form={"key": STARTED, "on": timezone.localdate().isoformat()}, headers=person
+    )
+    assert taken.status == 204
+    wait_until_kept(page, path)
+    assert JobMark.objects.filter(job=job, key=STARTED).exists()
+    page.reload()
+    expect(page.locator(".notices")).to_contain_text("Recorded: ")
 
 
 def test_a_glove_that_taps_twice_keeps_one_entry(tablet, job) -> None:

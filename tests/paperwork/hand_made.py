@@ -58,7 +58,7 @@ INVERTER = q.Inverter("Heron Hybrid 7600", 7600, 240, 600, 120, 500, 2, 2, 14.0,
 BATTERY = q.Battery("Marsh 13.5", 13.5, 5.0, 5.0, 0.9, units=2)
 FOLLOWER = replace(INVERTER, name="Heron 7600", backup_power_w=0.0, surge_w=0.0)
 """A PV inverter that needs a grid to follow; a battery with its own inverter gives it one."""
-COUPLED = replace(BATTERY, name="Marsh 13.5 AC", coupling="ac")
+COUPLED = replace(BATTERY, name="Marsh 13.5 AC", coupling="ac", most_pv_kw=7.6)
 GENERATOR = q.Generator("Otter 9 kW", 9000)
 
 

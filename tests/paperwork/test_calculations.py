@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from paperwork.content.calculations import calculations, figure, groups, quantity, working_rows
+from paperwork.content.calculations import calculations, figure, groups, printed, quantity, working_rows
 from paperwork.issue import issue_paper, paper_problems
 from paperwork.papers import calculations as paper
 from projects.models import Job, Person, StudyRun
@@ -83,6 +83,13 @@ def test_assumptions_and_warnings_are_listed() -> None:
 def test_units_that_sizing_writes_plainly_read_well() -> None:
     said = calculations(study_facts())
     assert "°C" in str(said["groups"]) and "kWh/m²" in str(said["groups"])
+
+
+def test_notes_and_remarks_read_as_print_and_one_is_not_many() -> None:
+    assert printed("cells reach 62 C; 40% of 0.533 in2") == "cells reach 62 °C; 40% of 0.533 in²"
+    assert printed("T_air + (NOCT - 20) / 800 x G (at -9.4 °C)") == "T_air + (NOCT − 20) / 800 × G (at −9.4 °C)"
+    assert printed("Table 310.15(C)(1), ASCE 7-16, 2017 NEC 690.31") == "Table 310.15(C)(1), ASCE 7-16, 2017 NEC 690.31"
+    assert quantity(1, "batteries") == "1\u00a0battery" and quantity(2, "batteries") == "2\u00a0batteries"
 
 
 @pytest.mark.django_db

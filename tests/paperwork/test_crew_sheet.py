@@ -7,13 +7,23 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from paperwork.content.crew_sheet import cautions, limits, measured_rows, parts_rows, tools, voltage_rows
+from paperwork.content.crew_sheet import (
+    built_lines,
+    cautions,
+    limits,
+    measured_rows,
+    parts_rows,
+    tools,
+    torque_places,
+    voltage_rows,
+)
 from paperwork.content.inspection_day import inspector_list
 from paperwork.issue import issue_paper, paper_problems
 from projects.actions import design
 from projects.actions import permits as permit_actions
 from projects.models import OfficeProfile, Person
 from tests import factories
+from tests.paperwork.golden_designs import packet_facts
 from tests.paperwork.reading import text_of
 from tests.paperwork.study_facts import study_facts
 from tests.paperwork.test_packet import ready_job
@@ -104,6 +114,18 @@ def test_cautions_come_with_what_is_there() -> None:
     hybrid = " ".join(cautions(study_facts()))
     for part in ("fall protection", "live in any light", "Prove dead", "battery can't be switched off", "generator"):
         assert part in hybrid
+
+
+def test_off_the_grid_the_panel_and_the_generator_are_tightened_and_tried_too() -> None:
+    facts = packet_facts("off_grid", "crew_sheet", "0147-JS-1")
+    places = torque_places(facts)
+    assert "Generator terminals and disconnect" in places and "Output disconnect and main panel" in places
+    tried = {row["what"]: row["expect"] for row in measured_rows(facts)}
+    assert tried["Generator: starts, takes load, interlock holds"] == "never beside the inverter on the panel"
+    assert "Inverter, battery and generator: model and serial numbers" in built_lines(facts)
+    grid_tied = packet_facts("grid_tied", "crew_sheet", "0147-JS-1")
+    assert "Inverter: model and serial numbers" in built_lines(grid_tied)
+    assert not any("enerator" in place or "Output" in place for place in torque_places(grid_tied))
 
 
 @pytest.mark.django_db

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import pytest
 
+from paperwork.content.interconnection import _generation as generation_rows
+from paperwork.content.interconnection import _service as service_rows
 from paperwork.content.interconnection import trip_rows
 from paperwork.issue import issue_paper, paper_problems
 from projects.models import Job, OfficeProfile, Person
 from tests import factories
+from tests.paperwork import hand_made
+from tests.paperwork.golden_designs import packet_facts
+from tests.paperwork.hand_facts import facts_of
 from tests.paperwork.reading import reader, text_of
 from tests.paperwork.study_facts import study_facts
 
@@ -71,3 +76,17 @@ def test_without_a_utility_it_is_refused_and_another_utility_is_a_change(firm: O
     Job.objects.filter(pk=job.pk).update(utility=None)
     refused = paper_problems(job=Job.objects.get(pk=job.pk), kind="interconnection")
     assert any("No utility is set" in problem.message for problem in refused)
+
+
+def test_two_inverters_have_a_breaker_each() -> None:
+    profile = {"tariff_kind": "net_metering", "witness_test": False, "meter_swap": True}
+    for inverters, words in ((1, "40 A"), (2, "2 × 40 A")):
+        studied = hand_made.result("grid_tied", request=hand_made.request("grid_tied", inverter_count=inverters))
+        assert ("Breaker of the inverters", words) in service_rows(facts_of(studied) | {"utility_profile": profile})
+
+
+def test_inverters_of_the_storage_are_counted_beside_the_pv() -> None:
+    """7.6 kW of PV and one battery of 5 kW with its own inverter: 12.6 kW could feed the grid."""
+    rows = dict(generation_rows(packet_facts("ac_coupled", "interconnection", "0147-IA-1")))
+    assert rows["AC rating"] == "7.6 kW of PV; 5 kW of the storage's own inverters; 12.6 kW together"
+    assert dict(generation_rows(packet_facts("hybrid", "interconnection", "0147-IA-1")))["AC rating"] == "7.6 kW"

@@ -5,7 +5,6 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
@@ -22,6 +21,7 @@ from projects.actions.problems import Problems
 from projects.models import CreditNote, Invoice, Job, MilestoneFact, Person
 from tests import factories
 from tests.paperwork.reading import reader, text_of
+from tests.signing_in import signed_in
 
 pytestmark = pytest.mark.django_db
 
@@ -186,12 +186,6 @@ def test_a_called_off_job_still_gets_its_credit_note(job: Job, office: Person) -
 
 
 # The forms
-
-
-def signed_in(person: Person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def test_the_office_writes_and_takes_back_from_the_money_sheet(job: Job, office: Person) -> None:

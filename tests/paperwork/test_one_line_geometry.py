@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from paperwork.content.single_line import one_line_of
 from paperwork.draw.one_line import MOST_ROWS, one_line_drawing
 from paperwork.draw.svg import Box, Drawing
+from paperwork.words import glued
 from sizing.study import request as q
 from tests.paperwork import hand_made
 from tests.paperwork.hand_facts import facts_of
@@ -153,3 +154,7 @@ def test_a_device_that_is_not_in_the_design_is_not_drawn() -> None:
     facts = facts_of(hand_made.result("hybrid", request=hand_made.request("hybrid", **asked)))
     names = {box.what for box in one_line_drawing(one_line_of(facts)).symbols}
     assert not names & {"battery", "battery disconnect", "generator", "generator disconnect"}
+
+
+def test_a_number_of_breakers_and_their_rating_stay_on_one_line() -> None:
+    assert glued("PV 35 A and battery 2 × 30 A") == "PV 35\u00a0A and battery 2\u00a0×\u00a030\u00a0A"

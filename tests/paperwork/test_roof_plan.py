@@ -8,10 +8,11 @@ from itertools import pairwise
 
 import pytest
 
-from paperwork.content.roof_plan import plans_of
+from paperwork.content.roof_plan import bare, carrying
+from paperwork.draw.outlines import depth_of_overlap, middle
 from paperwork.draw.roof import POINTS_PER_M, PlanePlan, RoofDrawing, Spot, footprint, on_ground, roof_drawing
 from paperwork.issue import issue_paper
-from projects.models import OfficeProfile, Person
+from projects.models import OfficeProfile, Person, RoofPlane
 from sizing.study.codec import result_to_dict
 from tests import factories
 from tests.paperwork.reading import reader, text_of
@@ -55,7 +56,7 @@ def test_what_is_drawn_has_the_scale_that_it_says() -> None:
 
 def test_every_module_lies_where_the_study_laid_it_inside_its_plane_and_clear_of_what_stays_free() -> None:
     plain = result_to_dict(example_result())
-    plans = plans_of(study_facts(roof_layout=plain["roof"]))
+    plans = carrying(study_facts(roof_layout=plain["roof"]))
     laid = {plane["name"]: min(plane["modules"], plane["room_for"]) for plane in plain["roof"]["planes"]}
     assert {plan.name: len(plan.spots) for plan in plans} == laid and sum(laid.values()) > 20
     for plan in plans:
@@ -76,7 +77,7 @@ def test_a_jobs_roof_plan_is_one_sheet_with_scale_and_north(firm: OfficeProfile,
     job = factories.job_at("permits", kind)
     issued = issue_paper(job=job, kind="roof_plan", actor=office)
     assert issued.number == f"{job.label}-RP-1" and issued.pages == 1
-    assert sum(len(plan.spots) for plan in plans_of(issued.facts)) == 16
+    assert sum(len(plan.spots) for plan in carrying(issued.facts)) == 16
     text = text_of(bytes(issued.content))
     for part in ("Roof plan", "South roof", "16 modules", "39.4 ft (12 m)", "not certified"):
         assert part in text, part
@@ -124,9 +125,103 @@ def test_a_wall_is_drawn_as_deep_as_it_is() -> None:
     assert sorted({round(y, 6) for _, y in footprint(wall)}) == [-4.0, 4.0]
     chimney = {**wall, "depth_m": None, "width_m": 1.0, "bearing_deg": 0.0}
     assert sorted({round(y, 6) for _, y in footprint(chimney)}) == [5.5, 6.5]
-    drawn = roof_drawing([PlanePlan("South", {**SOUTH, "modules": 0}, [])], [wall], 690.0, 322.0)
+    drawn = roof_drawing([PlanePlan("South", {**SOUTH, "modules": 1}, [])], [wall], 690.0, 322.0)
     k = POINTS_PER_M / drawn.scale
     ring = next(part for part in drawn.drawing.parts if part.startswith("<path") and 'fill="#ffffff"' in part)
     spots = [tuple(map(float, pair.split())) for pair in ring.split('d="M')[1].split("Z")[0].split("L")]
     sides = sorted(math.dist(a, b) for a, b in pairwise(spots))
     assert sides[0] == pytest.approx(0.4 * k, abs=0.02) and sides[-1] == pytest.approx(8.0 * k, abs=0.02)
+
+
+HIPPED = {
+    **SOUTH,
+    "modules": 2,
+    "y_m": -2.0,
+    "outline": [
+        {"u_m": 0.0, "v_m": 0.0, "kind": "eave"},
+        {"u_m": 10.0, "v_m": 0.0, "kind": "hip"},
+        {"u_m": 6.0, "v_m": 4.0, "kind": "ridge"},
+        {"u_m": 4.0, "v_m": 4.0, "kind": "hip"},
+    ],
+}
+"""Of a house 10 m by 8 m; the east end's triangle stands on its own side, 8 m long and 4 m deep."""
+EAST_END = {
+    "name": "E end",
+    "tilt_deg": 0.0,
+    "azimuth_deg": 90.0,
+    "width_m": 8.0,
+    "slope_length_m": 4.0,
+    "x_m": 3.0,
+    "y_m": 0.0,
+    "modules": 0,
+    "ridge_at_top": True,
+    "outline": [
+        {"u_m": 0.0, "v_m": 0.0, "kind": "eave"},
+        {"u_m": 8.0, "v_m": 0.0, "kind": "hip"},
+        {"u_m": 4.0, "v_m": 4.0, "kind": "hip"},
+    ],
+}
+NORTH = {**SOUTH, "name": "North roof", "modules": 0, "azimuth_deg": 0.0, "y_m": 4.0, "ridge_at_top": True}
+
+
+def test_a_plane_without_modules_is_an_outline_with_its_name_and_pitch_inside() -> None:
+    drawn = roof_drawing(
+        [PlanePlan("South", HIPPED, [Spot(4, 1, 1, 2)]), PlanePlan("E end", EAST_END, [])], [], 690, 322
+    )
+    text = "".join(drawn.drawing.parts)
+    assert ">E end<" in text and ">0°, bare<" in text and "E end, bare" in drawn.drawing.title
+    # Two eaves; the hip that the planes share is drawn once and named once, each plane's other hip as well.
+    k = POINTS_PER_M / drawn.scale
+    assert sorted(round(math.dist(*eave) / k, 2) for eave in lines_of(drawn, "2.6")) == [8.0, 10.0]
+    hips = [part for part in drawn.drawing.parts if "9 2 2 2" in part]
+    assert len(hips) == 3 and text.count(">hip<") == 3
+
+
+def test_names_stand_clear_of_modules_where_another_plane_lies_beyond_the_ridge() -> None:
+    south = {**SOUTH, "modules": 1}
+    spot = Spot(0.2, 0.2, 9.6, 3.6)
+    drawn = roof_drawing([PlanePlan("South", south, [spot]), PlanePlan("North roof", NORTH, [])], [], 690, 322)
+    [module] = [part for part in drawn.drawing.parts if part.startswith("<path") and 'stroke-width="0.7"' in part]
+    ring = [tuple(map(float, pair.split())) for pair in module.split('d="M')[1].split("Z")[0].split("L")]
+    top, bottom = min(y for _, y in ring), max(y for _, y in ring)
+    said = re.findall(r'<text x="[^"]+" y="([^"]+)"[^>]*>([^<]+)<', "".join(drawn.drawing.parts))
+    places = {words: float(y) for y, words in said}
+    assert places["South"] > bottom and places["North roof"] < top
+
+
+def test_planes_whose_place_nobody_recorded_are_listed_and_not_drawn_over_one_another() -> None:
+    beside, upon = {**NORTH, "name": "North roof"}, {**NORTH, "name": "Porch", "y_m": 0.0}
+    plans = [PlanePlan("South", {**SOUTH, "modules": 1}, [])]
+    placed, loose = bare({"bare_planes": [beside, upon]}, plans)
+    assert [plan.name for plan in placed] == ["North roof"] and [plan.name for plan in loose] == ["Porch"]
+    assert bare({}, plans) == ([], [])
+
+
+def test_how_far_outlines_reach_into_one_another() -> None:
+    square = [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)]
+    assert depth_of_overlap(square, [(x + 2.0, y) for x, y in square]) == 0.0
+    assert depth_of_overlap(square, [(x + 1.5, y) for x, y in square]) == pytest.approx(0.5)
+    assert depth_of_overlap(square, square) == pytest.approx(2.0)
+    assert middle([(0.0, 0.0), (3.0, 0.0), (0.0, 3.0)]) == pytest.approx((1.0, 1.0))
+    assert middle([(0.0, 0.0), (2.0, 0.0)]) == pytest.approx((1.0, 0.0))
+
+
+@pytest.mark.django_db
+def test_the_rest_of_the_roof_is_on_a_jobs_plan(firm: OfficeProfile, office: Person) -> None:
+    job = factories.job_at("permits", "hybrid")
+    [south] = job.site.roof_planes.all()
+    RoofPlane.objects.create(
+        site=job.site,
+        name="North roof",
+        tilt_deg=south.tilt_deg,
+        azimuth_deg=0.0,
+        width_m=south.width_m,
+        slope_length_m=south.slope_length_m,
+        x_m=south.x_m,
+        y_m=south.y_m + 20,
+        order=9,
+    )
+    issued = issue_paper(job=job, kind="roof_plan", actor=office)
+    assert issued.pages == 1 and [plane["name"] for plane in issued.facts["bare_planes"]] == ["North roof"]
+    text = text_of(bytes(issued.content))
+    assert "North roof" in text and "bare" in text and "all of it, no modules" in text

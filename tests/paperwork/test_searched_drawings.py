@@ -52,6 +52,7 @@ def proposed(random: Random) -> q.StudyRequest:
         units=random.randint(1, 5),
         max_discharge_kw=random.choice([3, 5, 7]),
         coupling=coupling,
+        most_pv_kw=24.0,
     )
     return replace(
         base,

@@ -17,6 +17,7 @@ from sizing.study import request as q
 from sizing.study.example import example_request
 from sizing.study.run import run_study
 from tests.paperwork import hand_made
+from tests.paperwork.golden_designs import request as golden_request
 from tests.paperwork.golden_designs import result
 from tests.paperwork.hand_facts import facts_of
 from tests.paperwork.reading import reader, text_of
@@ -90,6 +91,11 @@ def test_a_supply_side_connection_has_a_fused_disconnect_and_no_breaker_in_the_p
     plan = one_line_of(facts_of(hand_made.result("grid_tied", request=asked)))
     assert plan.supply_side and plan.ac_disconnect_fused and plan.panel_breaker == ""
     assert "PV joined ahead of the main breaker" in plan.main_panel.lines
+    # Studied whole: a service's disconnect is rated for 60 A at least (NEC 230.79(D), from memory), fused at 40 A.
+    studied = run_study(replace(golden_request("hybrid"), service=q.Service(connection="supply_side")))
+    plan = one_line_of(facts_of(studied))
+    assert plan.ac_disconnect is not None
+    assert plan.ac_disconnect.lines[1] == "at least 60 A, fuses 40 A, 240 V"
 
 
 def test_strings_of_different_inputs_are_drawn_side_by_side_and_counted_not_joined() -> None:

@@ -103,7 +103,7 @@ def test_handovers_and_what_changed_in_them(firm: OfficeProfile, office: Person,
     assert faults(bytes(first.content), "es") == []
     pages = reader(bytes(first.content)).pages
     sheet = " ".join(" ".join(page.extract_text() for page in pages[3:]).split())
-    assert "El plano está en inglés" in sheet and "desconectador DC de los paneles" in sheet
+    assert "En inglés, como están en los rótulos" in sheet and "Desconectador DC de los paneles" in sheet
     assert english_in(draft(job=job, kind="handover"), *names_of(first.facts), "OFF") == []
     OfficeProfile.objects.update(phone="(555) 010-0177")
     second = issue_paper(job=job, kind="handover", actor=office)

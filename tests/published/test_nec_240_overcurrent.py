@@ -1,7 +1,7 @@
 """Overcurrent devices: NEC 240.6(A), 240.4(D), 690.9(A), 690.9(B) with 705.28.
 
 List of 240.6(A) and 240.4(D) confirmed on public texts (fuse extras from memory); the exception of 690.9(A) from
-memory.
+memory. OCPD-05: example of a public page on string fuses.
 """
 
 import pytest
@@ -57,3 +57,12 @@ def test_ocpd_04_inverter_of_7600_w():
     choice = choose_conductor(current, ambient_c=30, current_carrying=2, overcurrent_a=40)
     assert choice.size == "8"
     assert (ampacity_a("8", 75), ampacity_a("8", 60)) == (50, 40)
+
+
+@case("OCPD-05")
+def test_ocpd_05_a_string_of_9_5_a_takes_a_15_a_fuse():
+    """1.56 x 9.5 A = 14.8 A, so 15 A, within the module's 20 A; two strings need none."""
+    assert next_rating_a(9.5 * 1.25 * 1.25) == 15
+    three = string_fuses(9.5, 3, 20)
+    assert (three.required, three.rating_a) == (True, 15)
+    assert not string_fuses(9.5, 2, 20).required

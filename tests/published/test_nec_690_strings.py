@@ -1,6 +1,7 @@
 """String voltages: NEC 690.7(A)(1) and Table 690.7(A).
 
 The three options of 690.7(A) confirmed on a licence-renewal course; the table on public transcripts; modules are ours.
+STR-07: worked example of a public page of formulas for electricians.
 """
 
 import pytest
@@ -80,3 +81,11 @@ def test_str_06_hot_day_sets_the_shortest_string():
 def test_str_03_twelve_modules_at_minus_7_by_table():
     # a training text on the 2011 NEC, from memory: 524 V
     assert 12 * 38.3 * voc_factor(-7) == pytest.approx(524, abs=0.5)
+
+
+@case("STR-07")
+def test_str_07_eleven_modules_of_440_w_below_600_v():
+    """49.5 V, -0.27 %/C, -10 C: 54.2 V cold; 600 / 54.2 = 11.07."""
+    given = module(power_w=440.0, vmp_v=41.7, imp_a=10.55, isc_a=11.2)
+    assert voc_cold_v(given, -10.0) == pytest.approx(54.2, abs=0.05)
+    assert max(n.modules for n in lengths(given, inverter(600), -10.0, 33.0) if n.allowed) == 11

@@ -2,7 +2,8 @@
 
 ROOF-01: NDS eq. 12.2-1 and Table 12.2A (5/16 in confirmed on a public permit record of Santa Ana). ROOF-02, -03: public
 permit record of Everett, Washington (at 115 mph it prints 24.3 psf, 0.7 % below the equation: we follow the equation).
-ROOF-06: formula confirmed, our inputs.
+ROOF-06: formula confirmed, our inputs. ROOF-07, -08: engineers' sheets in public permit records of Santa Ana,
+California (April 2023, January 2025). ROOF-09: another public permit record of Everett, at 97 mph.
 """
 
 import pytest
@@ -54,6 +55,41 @@ def test_roof_06_lags_against_uplift():
     assert plan.by_strength == 8
     # 17.5 ft at 4 ft: five bays, six attachments on each of four rails
     assert (plan.by_spacing, plan.attachments) == (24, 24)
+
+
+@case("ROOF-07")
+def test_roof_07_flush_modules_on_one_anchor_of_two_lags():
+    """110 mph, Kz 0.57: qh 15.01 psf; p = qh x 2 x 1.5 x 0.76; 0.6 of it less 0.6 x 2.9 psf on 12.7 ft2: 238.9 lb."""
+    pressure = velocity_pressure_psf(110, kz=0.57)
+    assert pressure == pytest.approx(15.01, abs=0.005)
+    uplift = net_uplift_psf(pressure, -2.0, edge_factor=1.5, equalization_factor=0.76, dead_psf=2.9)
+    assert uplift * 12.7 == pytest.approx(238.9, rel=0.005)
+    # its lags: 266 lb/in, 3.25 in, 1.6 for wind, two of them; its 0.8 for a hot roof is its engineer's own
+    per_lag = allowed_withdrawal_lb(SPECIFIC_GRAVITY["douglas fir-larch"], 5 / 16, 3.25)
+    assert 2 * per_lag * 0.8 == pytest.approx(2213.12, rel=0.005)
+
+
+@case("ROOF-08")
+@pytest.mark.parametrize(
+    ("gcp", "wind_lb", "net_lb"), [(2.00, 393.6, 358.0), (2.58, 507.0, 471.5), (3.07, 603.6, 568.0)]
+)
+def test_roof_08_uplift_of_a_connection_by_roof_zone(gcp, wind_lb, net_lb):
+    """24.3 psf as it prints it, 0.68 for equalization, 19.8 ft2 a connection, 35.6 lb of 0.6 x dead load."""
+    given = {"equalization_factor": 0.68}
+    assert net_uplift_psf(24.3, -gcp, **given) * 19.8 == pytest.approx(wind_lb, rel=0.005)
+    assert net_uplift_psf(24.3, -gcp, dead_psf=35.6 / 0.6 / 19.8, **given) * 19.8 == pytest.approx(net_lb, rel=0.005)
+
+
+@case("ROOF-09")
+@pytest.mark.parametrize(("gcp", "edge", "wind_psf", "net_lb"), [(1.5, 1.0, 22.6, 130.1), (2.5, 1.5, 56.4, 350.1)])
+def test_roof_09_exposed_modules_count_half_as_much_again(gcp, edge, wind_psf, net_lb):
+    """97 mph, Kz 0.94, Ke 0.99: 19.1 psf; 10.8 ft2 a connection, 16.6 lb of 0.6 x dead load."""
+    pressure = velocity_pressure_psf(97, kz=0.94, ke=0.99)
+    assert pressure == pytest.approx(19.1, abs=0.05)
+    given = {"edge_factor": edge, "equalization_factor": 0.79}
+    assert net_uplift_psf(pressure, -gcp, **given) / 0.6 == pytest.approx(wind_psf, rel=0.005)
+    net = net_uplift_psf(pressure, -gcp, dead_psf=16.6 / 0.6 / 10.8, **given) * 10.8
+    assert net == pytest.approx(net_lb, rel=0.005)
 
 
 def test_uplift_less_six_tenths_of_the_weight_and_never_below_zero():

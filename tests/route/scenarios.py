@@ -225,7 +225,7 @@ REMOVALS: dict[str, Change] = {
     "service": lambda f: replace(f, service_recorded=False),
     "roof": lambda f: replace(f, roof_recorded=False),
     "obstructions": lambda f: replace(f, obstructions_recorded=False),
-    "site_photos": without_photo("meter"),
+    "site_photos": without_photo("panel"),
     "design": lambda f: replace(f, design_fingerprint=""),
     "study": lambda f: replace(f, study_fingerprint="D0"),
     "design_checks": lambda f: replace(f, failing_checks=("busbar",)),

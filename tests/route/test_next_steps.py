@@ -70,6 +70,16 @@ def test_missing_photos_are_named() -> None:
 
 
 @pytest.mark.parametrize(
+    ("route", "wanted"), [("grid-tied, plain", True), ("hybrid, everything asked", True), ("off-grid, exempt", False)]
+)
+def test_a_utilitys_meter_is_photographed_where_there_is_a_utility(route: str, wanted: bool) -> None:
+    facts = complete_job(route)
+    step = of(replace(facts, photos=facts.photos - {"meter"}), "site_photos")
+    assert (step.state == "open") is wanted
+    assert ("the meter" in step.sentence) is wanted
+
+
+@pytest.mark.parametrize(
     ("route", "wanted"), [("grid-tied, plain", False), ("hybrid, everything asked", True), ("off-grid, exempt", True)]
 )
 def test_a_battery_is_photographed_where_there_is_one(route: str, wanted: bool) -> None:

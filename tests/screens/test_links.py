@@ -14,7 +14,7 @@ from django.utils import timezone
 from projects.actions import claims, service_visits
 from projects.models import Stage
 from tests.factories import crew_person, job_at, office_person, owner_person
-from tests.screens.owner.reading import signed_in
+from tests.signing_in import signed_in
 
 LINK = re.compile(r'<a\b[^>]*\bhref="([^"]*)"')
 OF_A_KIND = 9

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from django.test import Client
 from django.urls import reverse
 
 from projects.models import Person
+from tests.factories import lead
 
 pytestmark = pytest.mark.django_db
 PASSWORD = "a long enough password"
@@ -18,6 +20,7 @@ def person(role: str, **more) -> Person:
 @pytest.mark.parametrize(("role", "page"), [("office", "desk"), ("crew", "crew"), ("owner", "pipeline")])
 def test_each_role_lands_on_its_own_page(client, role, page):
     person(role)
+    lead()
     response = client.post(reverse("sign-in"), {"username": role, "password": PASSWORD}, follow=True)
     assert response.status_code == 200
     assert response.redirect_chain[-1][0] == reverse(page)
@@ -79,3 +82,10 @@ def test_no_page_lets_foreign_scripts_run(client, name):
     policy = client.get(reverse(name)).headers["Content-Security-Policy"]
     assert "default-src 'self'" in policy
     assert "unsafe" not in policy
+
+
+def test_a_form_from_before_another_sign_in_is_answered_in_our_own_words():
+    """Where a browser sends an old page's key, nothing is recorded and the way on is told."""
+    answer = Client(enforce_csrf_checks=True).post(reverse("sign-in"), {"username": "office", "password": "wrong"})
+    assert answer.status_code == 403
+    assert "This page is too old to be sent" in answer.content.decode()

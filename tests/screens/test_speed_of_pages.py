@@ -22,22 +22,17 @@ from tests.factories import (
     office_person,
     owner_person,
 )
-from tests.pace import UNSURE, quiet_ms, slowness
+from tests.pace import quiet_ms, slowness
 from tests.queries.crowd import crowd
+from tests.signing_in import signed_in
 
 pytestmark = pytest.mark.django_db
 
-WITHIN_MS = 50 * UNSURE
+WITHIN_MS = 50
 FEW, MANY = 100, 1000
 CREWS_JOBS = {FEW: 4, MANY: 16}
 """Jobs with something for the crew to do: of a thousand, most wait on others or are in service."""
 FIRST_LOOK_WITHIN_S = 1.0
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def pages() -> dict[str, tuple[Client, str]]:

@@ -56,14 +56,35 @@ def test_a_battery_with_its_own_inverter_carries_what_that_inverter_gives():
     own = replace(example_request().battery, coupling="ac", units=1, max_discharge_kw=5.0)
     follower = replace(example_request().inverter, backup_power_w=0.0, surge_w=14_000.0)
     request = replace(example_request(), appliances=LAMP, battery=own, inverter=follower)
-    ride, *_ = study(request, np.zeros(8760))
-    assert ride.battery_only_hours == pytest.approx(31.21 / 2, abs=0.01)
+    ride, _, working, _ = study(request, np.zeros(8760))
+    # 10 kWh x 0.9 x sqrt(0.92) / (0.5 / 0.965 + 0.035 + 0.03) kW; the last is the battery's inverter, none stated
+    assert ride.battery_only_hours == pytest.approx(14.80, abs=0.01)
+    line = next(line for line in working if line.key == "backup.battery_only")
+    assert line.terms[-1].value == pytest.approx(0.065) and "30 W" in line.terms[-1].note
+    stated, *_ = study(replace(request, battery=replace(own, standby_w=0.0)), np.zeros(8760))
+    assert stated.battery_only_hours == pytest.approx(31.21 / 2, abs=0.01)
     weak, *_ = study(replace(request, battery=replace(own, max_discharge_kw=0.4)), np.zeros(8760))
     assert weak.best_hours == 0 and not weak.power_limit_ok
     # The surge is the battery's to give, not that of a PV inverter which only follows.
     heavy = replace(request, appliances=(Appliance("Pump", "steady", 6_000.0, 1.0, tier="must_run"),))
     ride, _, working, _ = study(heavy)
-    assert next(line for line in working if line.key == "backup.surge").limit == 5_000.0
+    line = next(line for line in working if line.key == "backup.surge")
+    assert (line.limit, line.passes) == (5_000.0, False)
+    assert "no surge rating given" in line.terms[0].note
+
+
+def test_motors_start_by_the_surge_of_all_batteries_that_have_inverters_of_their_own():
+    """A pump that asks for 14 kVA: one unit of 10 kW for 10 s does not start it, two do."""
+    own = replace(example_request().battery, coupling="ac", units=1, max_discharge_kw=5.0, surge_kw=10.0, surge_s=10.0)
+    pump = Appliance("Pump", "well_pump", 1_500.0, 1.0, tier="must_run", starting_w=14_000.0)
+    request = replace(example_request(), appliances=(pump,), battery=own)
+    for units, limit_w in ((1, 10_000.0), (2, 20_000.0)):
+        ride, _, working, _ = study(replace(request, battery=replace(own, units=units)))
+        line = next(line for line in working if line.key == "backup.surge")
+        assert (line.limit, line.passes, ride.surge_ok) == (limit_w, units == 2, units == 2)
+        assert line.label == "Largest start against the battery's surge (10 s)"
+        assert line.terms[0].note == f"{units} × 10 kW"
+        assert ("another battery would settle it" in ride.note) is (units == 1)
 
 
 def test_other_numbers_of_batteries_are_tried_and_more_never_does_worse():
@@ -163,3 +184,26 @@ def test_every_unusable_value_is_named():
         "backup.horizon_hours",
         "backup.start_state_of_charge",
     ]
+
+
+def test_what_a_batterys_own_inverter_gives_is_an_alternating_current_rating():
+    """5 kW carry 4.96 kW and the PV inverter's 35 W: nothing is taken off for the inverter that follows."""
+    own = replace(example_request().battery, coupling="ac", units=1, max_discharge_kw=5.0)
+    for load_w, carried in ((4_960.0, True), (5_001.0, False)):
+        heater = (Appliance("Heater", "steady", load_w, 24.0, tier="must_run"),)
+        ride, _, working, _ = study(replace(example_request(), appliances=heater, battery=own), np.zeros(8760))
+        line = next(line for line in working if line.key == "backup.power_limit")
+        assert (line.limit, line.formula) == (5_000.0, "P_peak ≤ P_battery")
+        assert ride.power_limit_ok is carried and (ride.best_hours > 0) is carried
+
+
+def test_the_fewest_batteries_with_own_inverters_are_those_that_last():
+    """Each unit draws for itself, so a search that halves would not do; the answer is checked by the outages."""
+    own = replace(example_request().battery, coupling="ac", units=2, standby_w=40.0)
+    request = replace(example_request(), appliances=LAMP, battery=own)
+    ride, *_ = study(request, sunny(900.0))
+    units = ride.smallest_battery_units
+    assert units is not None and units > 1
+    for count in (units - 1, units):
+        again, *_ = study(replace(request, battery=replace(own, units=count)), sunny(900.0))
+        assert (again.share_of_starts_meeting_wanted >= request.backup.wanted_share) is (count == units)

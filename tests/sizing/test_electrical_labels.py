@@ -53,11 +53,21 @@ def test_an_ac_coupled_battery_is_in_the_rated_current_of_the_shared_disconnect(
     assert "PHOTOVOLTAIC AND ENERGY STORAGE SYSTEM AC DISCONNECT" in found["ac_disconnect"].text
     assert "NOMINAL VOLTAGE 240 V AC" in found["battery_disconnect"].text
     assert "backup_panel" in found
+    # The critical-loads panel's busbar rests on the breakers' places, whichever way the main panel is joined.
+    assert "DO NOT RELOCATE THIS OVERCURRENT DEVICE" in found["backup_breaker"].text
+    assert "backup_breaker" not in labels_of()
+    assert found["breaker"].place == "Beside the breaker of inverters and energy storage in the main panel"
+    assert labels_of()["breaker"].place == "Beside the inverters' breaker in the main panel"
 
 
-def test_an_array_on_the_ground_has_no_rapid_shutdown_label():
-    ground = tuple(replace(plane, mounting="ground") for plane in example_request().planes)
-    assert "rapid_shutdown" not in labels_of(planes=ground)
+def test_an_array_on_the_ground_has_the_rapid_shutdown_label_that_its_drawing_has_the_device_for():
+    """690.12 lets off ground mounts alone whose circuits enter no building, and nothing told here says that they don't:
+    the drawing, the words (test_electrical_study.py) and the label keep to the safe side together."""
+    asked = example_request()
+    ground = tuple(replace(plane, mounting="ground") for plane in asked.planes)
+    outside = replace(asked.battery, location="outdoors")
+    for battery in (asked.battery, outside, None):
+        assert "rapid_shutdown" in labels_of(planes=ground, battery=battery)
 
 
 def test_on_the_supply_side_there_is_no_breaker_to_keep_in_place():

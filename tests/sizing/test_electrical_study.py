@@ -317,7 +317,11 @@ def test_any_design_is_answered_with_finite_numbers(modules, voc, isc, window, k
 
 def test_ground_mount_has_another_shutdown_text():
     ground = tuple(replace(plane, mounting="ground") for plane in example_request().planes)
-    assert "ground-mounted" in study(planes=ground)[0].rapid_shutdown
+    outside = replace(example_request().battery, location="outdoors")
+    text = study(planes=ground, battery=outside)[0].rapid_shutdown
+    # Where the inverter stands is not told: drawing, label and words keep to the safe side together.
+    assert "ground-mounted" in text and "Drawn and labeled all the same" in text
+    assert "30 V within 30 s" in study(planes=ground)[0].rapid_shutdown
 
 
 def test_power_control_is_offered_only_where_the_edition_knows_it():

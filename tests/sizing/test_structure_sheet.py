@@ -5,7 +5,9 @@ from dataclasses import replace
 import pytest
 
 from sizing.errors import InputErrors
-from sizing.study.request import Structure
+from sizing.structure.study import rail_rows
+from sizing.study.request import RoofObstacle, Structure
+from sizing.study.result import ModulePlace
 from sizing.study.run import run_study
 
 from .study_builders import SOUTH, plain_request
@@ -30,6 +32,27 @@ def test_one_row_by_hand():
     assert plane.uplift_lb == pytest.approx(31.36 * 6 * 1.72 * 1.13 / 0.3048**2, rel=1e-3)
     assert plane.allowed_lb > plane.uplift_lb
     assert "licensed engineer" in sheet.note
+
+
+def test_no_rail_lies_across_what_is_kept_clear():
+    vents = tuple(RoofObstacle("chimney", u_m=5.5, v_m=v, width_m=1.0, height_m=1.0) for v in (0.5, 2.5))
+    plane = replace(SOUTH, modules=SOUTH.modules, obstacles=vents)
+    result = run_study(plain_request(planes=(plane,), structure=GIVEN))
+    layout, held = result.roof.planes[0], result.structure.planes[0]
+    assert held.attachments == len(held.spots) > 0
+    for zone in layout.keep_clear:
+        for u, v in held.spots:
+            across = zone.u_m + 1e-9 < u < zone.u_m + zone.width_m - 1e-9
+            assert not (across and zone.v_m + 1e-9 < v < zone.v_m + zone.height_m - 1e-9), (zone.label, u, v)
+    whole_rows = {place.v_m for place in layout.places}
+    assert len(rail_rows(layout.places)) > len(whole_rows)
+
+
+def test_a_row_ends_at_a_gap_wider_than_a_rail_bridges():
+    row = [ModulePlace(u, 1.0, 1.0, 1.7) for u in (0.0, 1.02, 3.0, 4.02)]
+    assert [[place.u_m for place in part] for part in rail_rows(row)] == [[0.0, 1.02], [3.0, 4.02]]
+    above = ModulePlace(0.0, 2.72, 1.0, 1.7)
+    assert len(rail_rows([above, *row])) == 3
 
 
 def test_more_wind_never_needs_fewer_and_without_data_there_is_no_sheet():

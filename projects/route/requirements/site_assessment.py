@@ -11,18 +11,29 @@ from projects.route.words import PHOTO_NAMES, listed
 SITE_PHOTOS = ("panel", "meter", "roof")
 
 
+def photos_wanted(facts: JobFacts) -> tuple[str, ...]:
+    """Kinds of photo the site assessment needs; no utility's meter hangs at a house off the grid."""
+    return tuple(kind for kind in SITE_PHOTOS if kind != "meter" or facts.system_type != "off_grid")
+
+
 def _visit(facts: JobFacts, done: Done) -> date | None:
     return facts.visit_on
 
 
 def _photos(facts: JobFacts) -> Met | None:
-    return known(facts.photos.issuperset(SITE_PHOTOS))
+    return known(facts.photos.issuperset(photos_wanted(facts)))
 
 
 def _missing(facts: JobFacts) -> str:
-    missing = [PHOTO_NAMES[kind] for kind in SITE_PHOTOS if kind not in facts.photos]
+    wanted = photos_wanted(facts)
+    missing = [PHOTO_NAMES[kind] for kind in wanted if kind not in facts.photos]
     # Where all are missing, the sentence has named them already.
-    return f"missing: {listed(missing)}" if len(missing) < len(SITE_PHOTOS) and missing else ""
+    return f"missing: {listed(missing)}" if 0 < len(missing) < len(wanted) else ""
+
+
+def _photos_sentence(facts: JobFacts) -> str:
+    words = listed([PHOTO_NAMES[kind] for kind in photos_wanted(facts)])
+    return f"{words[:1].upper()}{words[1:]} are photographed"
 
 
 REQUIREMENTS = (
@@ -66,7 +77,7 @@ REQUIREMENTS = (
         key="site_photos",
         stage="site_assessment",
         party="crew",
-        sentence=said("The service panel, the meter and the roof are photographed"),
+        sentence=_photos_sentence,
         met=_photos,
         after=("visit_booked",),
         due=_visit,

@@ -147,7 +147,8 @@ def _page(request: HttpRequest, found: Job, wrong: dict[str, forms.Form] | None 
     now = timezone.localdate()
     facts = facts_of(found, now)
     standing = standing_of(found, now)
-    study = found.studies.filter(state=StudyRun.State.DONE).order_by("-id").first()
+    study = found.studies.filter(state=StudyRun.State.DONE).select_related("design").order_by("-id").first()
+    sketch = bool(study and study.design.preliminary)
     result = study.result if study else {}
     duties = [step for step in standing.next_steps if step.party in CREW_PARTIES]
     context = {
@@ -162,8 +163,9 @@ def _page(request: HttpRequest, found: Job, wrong: dict[str, forms.Form] | None 
         "later": [r for r in standing.requirements if r.party in CREW_PARTIES and r.state == "waiting"],
         "photo_form": wrong.get("photo") or PhotoForm(auto_id="id_photo_%s"),
         "headline": [row for row in of_study(study.headline) if row[0] not in NOT_FOR_THE_ROOF] if study else [],
-        "circuits": result["electrical"]["circuits"] if result else [],
+        "circuits": result["electrical"]["circuits"] if result and not sketch else [],
         "study": study,
+        "sketch": sketch,
     }
     return render(request, "crew/job.html", context, status=422 if wrong else 200)
 
@@ -216,4 +218,6 @@ def _system_line(study: StudyRun | None) -> str:
         return ""
     figures = study.headline
     line = f"{figures['modules']} modules, {figures['array_kw']:.1f} kW"
-    return f"{line}, {figures['battery_kwh']:.0f} kWh battery" if figures["battery_kwh"] else line
+    if figures["battery_kwh"]:
+        line += f", {figures['battery_kwh']:.0f} kWh battery"
+    return f"Sketch only: {line}" if study.design.preliminary else line

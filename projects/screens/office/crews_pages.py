@@ -11,6 +11,7 @@ from projects.actions import crews as actions
 from projects.actions.findings import today as office_today
 from projects.actions.problems import Problems
 from projects.models import Crew, CrewDayOff
+from projects.screens import meanwhile
 from projects.screens.access import office_only
 from projects.screens.office.forms_calendar import WEEKDAYS, CrewForm, DayOffForm
 from projects.screens.problems import add_problems
@@ -39,14 +40,10 @@ def crews(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def crew(request: HttpRequest, pk: int | None = None) -> HttpResponse:
     row = get_object_or_404(Crew, pk=pk) if pk else None
-    form = CrewForm(request.POST or None, row=row)
-    if request.method == "POST" and form.is_valid():
-        try:
-            saved = actions.save_crew(actor=request.user, instance=row, **form.cleaned_data)
-        except Problems as problems:
-            add_problems(form, problems)
-        else:
-            messages.success(request, f"The crew “{saved}” is saved.")
+    with meanwhile.alone_with(request, row):
+        form = CrewForm(request.POST or None, row=row)
+        if done := meanwhile.saved(form, request, actions.save_crew, actor=request.user, instance=row):
+            messages.success(request, f"The crew “{done.row}” is saved.")
             return redirect("crews")
     return _page(request, row, form, DayOffForm(label_suffix="", auto_id="id_off_%s"))
 
@@ -79,6 +76,7 @@ def _page(request: HttpRequest, row: Crew | None, form: CrewForm, day_off_form: 
         "nav": "calendar",
         "row": row,
         "form": form,
+        "opened_with": meanwhile.opened_with(form) if row else "",
         "day_off_form": day_off_form,
         "days_off": row.days_off.filter(on__gte=office_today()) if row else (),
     }

@@ -24,6 +24,7 @@ from projects.route.marks import MARKS
 from projects.route.requirements import MARK_OF_REQUIREMENT
 from projects.route.words import within_sentence
 from projects.screens.access import job_or_404, office_only
+from projects.screens.office.setting_up import to_tell
 from projects.screens.office.steps import RECORDED_BY, Act, Finder, Rounds, nothing
 from projects.screens.office.tables import day, due_words
 from projects.screens.tasks import task
@@ -76,6 +77,7 @@ def desk(request: HttpRequest) -> HttpResponse:
     ]
     if sections:
         sections[0]["rows"][0] = replace(sections[0]["rows"][0], look="go")
+    any_jobs = bool(found.total or found.put_off) or Job.objects.exists()
     context = {
         "nav": "desk",
         "sections": sections,
@@ -86,7 +88,8 @@ def desk(request: HttpRequest) -> HttpResponse:
         "choices": [(key, words, f"{reverse('desk')}?who={key}" if key != "all" else reverse("desk"))
                     for key, words in WHO.items()],
         "today": found.today,
-        "any_jobs": bool(found.total or found.put_off) or Job.objects.exists(),
+        "any_jobs": any_jobs,
+        "to_tell": [] if only else to_tell(person, any_jobs=any_jobs),
     }  # fmt: skip
     return render(request, "office/desk.html", context)
 

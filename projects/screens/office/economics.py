@@ -11,6 +11,7 @@ from projects import studies
 from projects.actions import money_rules, prices
 from projects.actions.problems import Problem, Problems
 from projects.models import MoneyRules, Utility
+from projects.screens import meanwhile
 from projects.screens.access import job_or_404, office_only
 from projects.screens.office.forms_economics import IncentiveForm, MoneyRulesForm, PricesForm
 from projects.screens.problems import add_problems
@@ -19,16 +20,13 @@ from projects.screens.problems import add_problems
 @office_only
 @require_http_methods(["GET", "POST"])
 def rules(request: HttpRequest) -> HttpResponse:
-    form = MoneyRulesForm(request.POST or None, row=MoneyRules.current())
-    if request.method == "POST" and form.is_valid():
-        try:
-            money_rules.save_money_rules(actor=request.user, **form.cleaned_data)
-        except Problems as problems:
-            add_problems(form, problems)
-        else:
+    row = MoneyRules.current()
+    with meanwhile.alone_with(request, row):
+        form = MoneyRulesForm(request.POST or None, row=row)
+        if meanwhile.saved(form, request, money_rules.save_money_rules, actor=request.user):
             messages.success(request, "The money rules are saved; studies run before say that they no longer hold.")
             return redirect("office")
-    context = {"nav": "office", "form": form}
+    context = {"nav": "office", "form": form, "opened_with": meanwhile.opened_with(form)}
     return render(request, "office/money_rules.html", context, status=422 if form.errors else 200)
 
 
@@ -36,17 +34,18 @@ def rules(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def utility_prices(request: HttpRequest, pk: int) -> HttpResponse:
     utility = get_object_or_404(Utility, pk=pk)
-    form = PricesForm(request.POST or None, utility=utility)
-    if request.method == "POST" and form.is_valid():
-        given, blocks, periods = form.prices()
-        try:
-            prices.save_prices(actor=request.user, utility=utility, **given)
-        except Problems as problems:
-            add_problems(form, [_in_its_row(problem, blocks, periods) for problem in problems])
-        else:
-            messages.success(request, f"The prices of {utility} are saved.")
-            return redirect("office-edit", noun="utilities", pk=pk)
-    context = {"nav": "office", "form": form, "utility": utility}
+    with meanwhile.alone_with(request, utility):
+        form = PricesForm(request.POST or None, utility=utility)
+        if request.method == "POST" and meanwhile.fits(form, request):
+            given, blocks, periods = form.prices()
+            try:
+                prices.save_prices(actor=request.user, utility=utility, **given)
+            except Problems as problems:
+                add_problems(form, [_in_its_row(problem, blocks, periods) for problem in problems])
+            else:
+                messages.success(request, f"The prices of {utility} are saved.")
+                return redirect("office-edit", noun="utilities", pk=pk)
+    context = {"nav": "office", "form": form, "utility": utility, "opened_with": meanwhile.opened_with(form)}
     return render(request, "office/prices.html", context, status=422 if form.errors else 200)
 
 

@@ -6,6 +6,7 @@ asks for it.
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -20,6 +21,7 @@ from django_htmx.http import HttpResponseClientRedirect
 from projects.actions.problems import Problems
 from projects.models import Job, Person
 from projects.route.words import within_sentence
+from projects.screens import meanwhile
 from projects.screens.access import job_or_404, signed_in
 from projects.screens.office import forms_desk as desk
 from projects.screens.office import forms_financing as financing
@@ -117,13 +119,14 @@ def record(request: HttpRequest, number: int, fact: str, subject: str = "") -> H
         raise PermissionDenied("Your role doesn't record this.")
     if request.method != "POST":
         return shown(request, job, form_class(job, person, about, auto_id=ids(fact, subject)))
-    form = form_class(job, person, about, request.POST, auto_id=ids(fact, subject))
     answer: Any = None
-    if form.is_valid():
-        try:
-            answer = form.record()
-        except Problems as problems:
-            add_problems(form, problems)
+    with meanwhile.alone_with(request, job) if form_class.writes_over else nullcontext():
+        form = form_class(job, person, about, request.POST, auto_id=ids(fact, subject))
+        if meanwhile.fits(form, request):
+            try:
+                answer = form.record()
+            except Problems as problems:
+                add_problems(form, problems)
     if form.errors:
         return shown(request, job, form, status=422)
     if isinstance(form, whole_job.ShareLinkForm):
@@ -158,6 +161,8 @@ def shown(request: HttpRequest, job: Job, form: FactForm, status: int = 200) -> 
     template = "office/fact_form.html" if request.htmx else "office/fact.html"  # type: ignore[attr-defined]
     in_place = bool(request.htmx)  # type: ignore[attr-defined]
     context = {"nav": "jobs", "job": job, "form": form, "address": request.get_full_path(), "in_place": in_place}
+    if form.writes_over:
+        context["opened_with"] = meanwhile.opened_with(form)
     return render(request, template, context, status=status)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import django_filters
@@ -24,7 +25,22 @@ STATES = [
     (ALL, "All jobs"),
 ]
 PARTIES = [(party, capfirst(name)) for party, name in PARTY_NAMES.items()]
+ME, NOBODY = "me", "nobody"
 ROUTE_STAGES = [choice for choice in Stage.choices if choice[0] != Stage.IN_SERVICE]
+
+
+class KeyField(django_filters.fields.ChoiceField):
+    """A row by its key, not looked up before the list is: of an unknown one there are no jobs."""
+
+    def valid_value(self, value: str) -> bool:
+        return value in (ME, NOBODY) or re.fullmatch(r"[0-9]{1,9}", value) is not None
+
+
+class KeyFilter(django_filters.ChoiceFilter):
+    field_class = KeyField
+
+    def __init__(self, **more: Any) -> None:
+        super().__init__(method="later", **more)
 
 
 class JobFilters(django_filters.FilterSet):
@@ -42,15 +58,9 @@ class JobFilters(django_filters.FilterSet):
         method="of_kind",
     )
     state = django_filters.ChoiceFilter(choices=STATES, label="Show", empty_label=None, method="later")
-    jurisdiction = django_filters.ModelChoiceFilter(
-        queryset=Jurisdiction.objects.all(), label="Jurisdiction", empty_label="Any", method="later"
-    )
-    utility = django_filters.ModelChoiceFilter(
-        queryset=Utility.objects.all(), label="Utility", empty_label="Any", method="later"
-    )
-    assigned = django_filters.ChoiceFilter(
-        label="Looked after by", empty_label="Anybody", choices=lambda: assignable(), method="later"
-    )
+    jurisdiction = KeyFilter(label="Jurisdiction", empty_label="Any", choices=lambda: names_of(Jurisdiction))
+    utility = KeyFilter(label="Utility", empty_label="Any", choices=lambda: names_of(Utility))
+    assigned = KeyFilter(label="Looked after by", empty_label="Anybody", choices=lambda: assignable())
     overdue = django_filters.BooleanFilter(
         method="later", label="Overdue only", widget=forms.CheckboxInput(attrs={"value": "true"})
     )
@@ -79,13 +89,15 @@ class JobFilters(django_filters.FilterSet):
 
     @property
     def qs(self) -> QuerySet[Job]:
-        jobs, text, conditions = super().qs, self._asked("q"), self._conditions()
-        if text or conditions:
-            jobs = narrowed(matching(jobs, text, found=self.count), conditions, found=self.count)
-        state, stage = self._asked("state"), self._asked("stage")
-        if state not in ("", ALL):
-            jobs = jobs.filter(listed_as=state)
-        return jobs.filter(stage_place=Stage.values.index(stage)) if stage else jobs
+        jobs = super().qs
+        if text := self._asked("q"):
+            jobs = matching(jobs, text, found=self.count)
+        conditions = self._conditions()
+        if stage := self._asked("stage"):
+            conditions["stage_place"] = Stage.values.index(stage)
+        jobs = narrowed(jobs, conditions)
+        state = self._asked("state")
+        return jobs if state in ("", ALL) else jobs.filter(listed_as=state)
 
     @cached_property
     def count(self) -> int:
@@ -93,8 +105,8 @@ class JobFilters(django_filters.FilterSet):
         if asked == {"q", "state"} and self._asked("state") == ALL:
             return matches(self._asked("q")).values("job").distinct().count()
         state = self._asked("state")
-        jobs = narrowed(matching(super().qs.select_related(None), self._asked("q")), self._conditions())
-        return counted(jobs, "" if state == ALL else state, self._asked("stage"))
+        jobs = matching(super().qs.select_related(None), self._asked("q"))
+        return counted(jobs, self._conditions(), "" if state == ALL else state, self._asked("stage"))
 
     def _asked(self, name: str) -> Any:
         return self.form.cleaned_data.get(name) or "" if self.form.is_valid() else ""
@@ -107,21 +119,22 @@ class JobFilters(django_filters.FilterSet):
         Everything else: by the count first, which tells how a page of it is found best."""
         return jobs
 
-    def _conditions(self) -> list[dict[str, Any]]:
-        """What the list is narrowed by, beside words, kind, state and stage."""
-        found: list[dict[str, Any]] = []
-        if party := self._asked("waiting_on"):
-            found.append({"outcome": Job.Outcome.OPEN, "waiting_on": party})
-        found += [{name: row} for name in ("jurisdiction", "utility") if (row := self._asked(name))]
-        if person := self._asked("assigned"):
-            who = None if person == "nobody" else self.request.user if person == "me" else person
-            found.append({"assigned_to": who})
+    def _conditions(self) -> dict[str, Any]:
+        """What the list is narrowed by, beside words, kind, state and stage, as ``narrowed`` takes it."""
+        found: dict[str, Any] = {"waiting_on": party} if (party := self._asked("waiting_on")) else {}
+        for name, column in (("jurisdiction", "jurisdiction"), ("utility", "utility"), ("assigned", "assigned_to")):
+            if key := self._asked(name):
+                found[column] = self.request.user.pk if key == ME else None if key == NOBODY else int(key)
         if self._asked("overdue"):
-            found.append({"outcome": Job.Outcome.OPEN, "due_on__lt": timezone.localdate()})
+            found["due_before"] = timezone.localdate()
         return found
+
+
+def names_of(model: type[Jurisdiction] | type[Utility]) -> list[tuple[str, str]]:
+    return [(str(row.pk), str(row)) for row in model.objects.all()]
 
 
 def assignable() -> list[tuple[str, str]]:
     people = Person.objects.filter(is_active=True, role__in=[Role.OFFICE, Role.OWNER, Role.CREW])
     people = people.order_by("first_name", "last_name", "username")
-    return [("me", "Me"), ("nobody", "Nobody yet"), *((str(person.pk), person.name) for person in people)]
+    return [(ME, "Me"), (NOBODY, "Nobody yet"), *((str(person.pk), person.name) for person in people)]

@@ -18,6 +18,8 @@ from projects.models import Job, Person
 from projects.screens.plain_form import PlainForm
 from projects.screens.widgets import DateInput
 
+EARLIEST_YEAR = 1950
+YEARS_AHEAD = 60
 NO_NAMES = "No names of people, please: the journal keeps this for good."
 
 
@@ -31,6 +33,13 @@ class DayField(forms.DateField):
             kwargs.setdefault("initial", timezone.localdate)
         super().__init__(label=label, widget=DateInput(), input_formats=["%Y-%m-%d", "%m/%d/%Y"], **kwargs)
         self.ahead = ahead
+
+    def validate(self, value: Any) -> None:
+        """A year that was only half typed (0002) is no day that anybody means, nor is one beyond all plans."""
+        super().validate(value)
+        latest = timezone.localdate().year + YEARS_AHEAD
+        if value and not EARLIEST_YEAR <= value.year <= latest:
+            raise forms.ValidationError(f"Look at the year: between {EARLIEST_YEAR} and {latest}.")
 
 
 def hour() -> forms.TimeField:
@@ -78,6 +87,10 @@ class FactForm(PlainForm):
     button: ClassVar[str] = "Record"
     wide: ClassVar[Collection[str]] = ()
     """Fields that take the form's whole width."""
+    threes: ClassVar[bool] = False
+    """Three fields make one row of what is asked."""
+    writes_over: ClassVar[bool] = False
+    """Shows what stands in the book and writes over it: whoever sends second is told what was changed meanwhile."""
     caution: str = ""
 
     def __init__(self, job: Job, person: Person, subject: Any, *args: Any, **kwargs: Any) -> None:

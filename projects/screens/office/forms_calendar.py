@@ -63,7 +63,7 @@ class CrewForm(PlainForm):
                 "name": row.name,
                 "jobs_per_day": row.jobs_per_day,
                 "working_days": list(row.working_days),
-                "members": [person.pk for person in row.members.all()],
+                "members": sorted(person.pk for person in row.members.all()),
                 "active": row.active,
             }
         super().__init__(*args, label_suffix="", **kwargs)

@@ -41,11 +41,15 @@ def _whole(
 class DesignForm(MeasuredForm):
     module = forms.ModelChoiceField(label="Module", queryset=ModuleModel.objects.none(), empty_label="Choose")
     inverter = forms.ModelChoiceField(label="Inverter", queryset=InverterModel.objects.none(), empty_label="Choose")
-    inverter_count = _whole("How many", least=1, most=50, initial=1)
+    inverter_count = _whole("How many inverters", least=1, most=50, initial=1)
     battery = forms.ModelChoiceField(
-        label="Battery", queryset=BatteryModel.objects.none(), required=False, empty_label="No battery"
+        label="Battery",
+        queryset=BatteryModel.objects.none(),
+        required=False,
+        empty_label="No battery",
+        help_text="One with an inverter of its own carries an outage; any PV inverter can follow it",
     )
-    battery_count = _whole("How many", least=0, most=50, required=False, initial=0)
+    battery_count = _whole("How many batteries", least=0, most=50, required=False, initial=0)
     location = forms.ChoiceField(
         label="The battery stands",
         required=False,
@@ -86,6 +90,8 @@ class DesignForm(MeasuredForm):
         kwargs["initial"] = self._initial(design) | kwargs.get("initial", {})
         super().__init__(*args, **kwargs)
         self._catalogue(design)
+        if self.data.get("location") if self.is_bound else self.initial.get("location"):
+            self.fields["location"].help_text = ""
         for plane in self.planes:
             self.fields[self.plane_name(plane)] = _whole(f"Modules on {plane.name}", least=0, most=500, required=False)
         names = [(plane.name, plane.name) for plane in self.planes]
@@ -149,6 +155,8 @@ class DesignForm(MeasuredForm):
             assert isinstance(field, forms.ModelChoiceField)
             field.queryset = rows
             field.label_from_instance = _in_catalogue  # type: ignore[method-assign]
+        if design and design.battery and design.battery.coupling == BatteryModel.Coupling.AC:
+            self.fields["battery"].help_text = _carries(design.battery, design.battery_count)
 
     @property
     def plane_fields(self) -> list[tuple[RoofPlane, forms.BoundField]]:
@@ -221,6 +229,14 @@ def _place(storage: Mapping[str, Any]) -> dict[str, Any]:
     """As the form shows it."""
     guarded = storage.get("vehicle_guarded")
     return {**storage, "vehicle_guarded": "" if guarded is None else "yes" if guarded else "no"}
+
+
+def _carries(battery: BatteryModel, units: int) -> str:
+    """What inverters of its own give in an outage, as the study checks the loads and the largest start against it."""
+    carries, surge = battery.max_discharge_kw * units, (battery.surge_kw or 0.0) * units
+    lasts = f" for {battery.surge_s:g} s" if battery.surge_s else ""
+    starts = f", start motors with {surge:.1f} kW{lasts}" if surge else "; no surge rating is stated"
+    return f"All with their own inverters carry {carries:.1f} kW in an outage{starts}"
 
 
 def _in_catalogue(row: Any) -> str:

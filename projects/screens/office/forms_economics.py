@@ -7,11 +7,12 @@ from typing import Any
 
 from django import forms
 
+from projects.actions.prices import MOST_ROWS
 from projects.models import MoneyRules, Utility
 from projects.screens.fields import NumberField
 from projects.screens.office.forms_base import DayField
 from projects.screens.office.forms_loads import MONTHS
-from projects.screens.office.forms_settings import RegisterForm
+from projects.screens.office.forms_register import RegisterForm
 from projects.screens.plain_form import PlainForm
 
 LEAST_BLOCKS, LEAST_PERIODS = 3, 4
@@ -86,8 +87,8 @@ class PricesForm(PlainForm):
     def __init__(self, *args: Any, utility: Utility, **kwargs: Any) -> None:
         kwargs["initial"] = self._initial(utility)
         super().__init__(*args, **kwargs)
-        self.blocks = max(LEAST_BLOCKS, len(utility.energy_blocks) + 1)
-        self.periods = max(LEAST_PERIODS, len(utility.rate_periods) + 1)
+        self.blocks = max(LEAST_BLOCKS, len(utility.energy_blocks) + 1, self._sent("block_{}_kwh"))
+        self.periods = max(LEAST_PERIODS, len(utility.rate_periods) + 1, self._sent("period_{}_name"))
         for n in range(self.blocks):
             for key, words in (("kwh", "kWh"), ("usd_per_kwh", "$ a kWh")):
                 self.fields[f"block_{n}_{key}"] = NumberField(
@@ -95,6 +96,10 @@ class PricesForm(PlainForm):
                 )
         for n in range(self.periods):
             self.fields |= {f"period_{n}_{key}": field for key, field in self._period_fields(f"Hours {n + 1}").items()}
+
+    def _sent(self, name: str) -> int:
+        """Rows on the page that was sent: somebody may have dropped some in the book since it was opened."""
+        return sum(name.format(n) in self.data for n in range(MOST_ROWS + 1))
 
     @staticmethod
     def _period_fields(label: str) -> dict[str, forms.Field]:

@@ -16,6 +16,7 @@ from projects.screens.office.forms_base import FactForm, reason_field
 class PriceForm(FactForm):
     fact = "price"
     button = "Set the price"
+    writes_over = True
 
     price_usd = UsdField("Price", required=False, help_text="Empty: no price yet.")
 
@@ -39,6 +40,7 @@ class PriceForm(FactForm):
 class AuthoritiesForm(FactForm):
     fact = "authorities"
     button = "Save"
+    writes_over = True
 
     jurisdiction = forms.ModelChoiceField(
         label="Jurisdiction (building department)",
@@ -76,6 +78,7 @@ class AuthoritiesForm(FactForm):
 class AssignForm(FactForm):
     fact = "assigned"
     button = "Hand it over"
+    writes_over = True
 
     person = forms.ModelChoiceField(
         label="Who looks after the job", queryset=Person.objects.none(), required=False, empty_label="Nobody yet"

@@ -74,7 +74,7 @@ class HouseholdForm(PlainForm):
         required=False,
         min_value=0,
         max_value=500_000,
-        help_text="From a bill or the utility’s web page",
+        help_text="From a bill or the utility’s web page; with no utility, the load worksheet tells",
     )
     wants_loan = forms.ChoiceField(
         label="Wants a loan", choices=YES_NO, required=False, initial="no", widget=ChoiceDots

@@ -104,21 +104,17 @@ class ScheduleRows(PlainForm):
     """Rows of title, fact and percent; an empty row counts as none."""
 
     def add_rows(self, rows: Any) -> None:
-        shown = min(MOST_PARTS, len(rows) + 2)
-        for n in range(1, shown + 1):
-            row = rows[n - 1] if n <= len(rows) else None
-            self.fields[f"title_{n}"] = forms.CharField(
-                label=f"Part {n}", required=False, max_length=80, initial=row.title if row else ""
-            )
+        """As many as stand in the book and two more, or as many as were sent: somebody may have dropped some since."""
+        sent = sum(f"title_{n}" in self.data for n in range(1, MOST_PARTS + 1))
+        for n in range(1, min(MOST_PARTS, max(len(rows) + 2, sent)) + 1):
+            self.fields[f"title_{n}"] = forms.CharField(label=f"Part {n}", required=False, max_length=80)
             self.fields[f"fact_{n}"] = forms.ChoiceField(
-                label="Due when",
-                required=False,
-                choices=[("", "—"), *MilestoneFact.choices],
-                initial=row.fact if row else "",
+                label="Due when", required=False, choices=[("", "—"), *MilestoneFact.choices]
             )
-            self.fields[f"percent_{n}"] = PercentField(
-                "Share of the price", required=False, initial=row.percent if row else None
-            )
+            self.fields[f"percent_{n}"] = PercentField("Share of the price", required=False)
+            if n <= len(rows):
+                row = rows[n - 1]
+                self.initial |= {f"title_{n}": row.title, f"fact_{n}": row.fact, f"percent_{n}": row.percent}
 
     def lines(self) -> list[ScheduleLine]:
         found = []
@@ -134,6 +130,8 @@ class ScheduleRows(PlainForm):
 class ScheduleForm(ScheduleRows, FactForm):
     fact = "payment-schedule"
     button = "Set the schedule"
+    writes_over = True
+    threes = True
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

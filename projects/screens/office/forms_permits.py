@@ -83,7 +83,9 @@ class SubmitPermitForm(PermitForm):
 
     @property
     def said(self) -> str:
-        return f"The {self.permit} is submitted ({self.cleaned_data['on']:%-d %B})."
+        return (
+            f"The {self.permit} is {'resubmitted' if self.latest else 'submitted'} ({self.cleaned_data['on']:%-d %B})."
+        )
 
     def record(self) -> None:
         permits.submit_permit(job=self.job, kind=self.subject, actor=self.person, **self.cleaned_data)

@@ -1,86 +1,30 @@
-"""The office's registers: jurisdictions, utilities, people, licences and the catalogue of equipment.
+"""The office's registers: jurisdictions, utilities, people and licences; the catalogue's forms stand beside them.
 
 Plain forms with the models' fields: the action compares with what is stored, so the row itself stays untouched here.
 """
 
 from __future__ import annotations
 
+from itertools import count
 from typing import Any
 
 from django import forms
-from django.db import models
-from django.forms.models import fields_for_model, model_to_dict
+from django.utils.text import slugify
 
 from projects.actions.packet_list import PARTS
 from projects.models import (
-    BatteryModel,
-    GeneratorModel,
     Insurance,
-    InverterModel,
     Jurisdiction,
     Licence,
-    ModuleModel,
     OfficeProfile,
     Person,
     Role,
     Utility,
 )
-from projects.screens.fields import NumberField
+from projects.screens.office.forms_base import DayField
+from projects.screens.office.forms_catalogue import BatteryForm, GeneratorForm, InverterForm, ModuleForm
+from projects.screens.office.forms_register import RegisterForm
 from projects.screens.plain_form import PlainForm
-from projects.screens.widgets import DateInput
-
-
-def _field(db_field: models.Field, **kwargs: Any) -> forms.Field | None:
-    kwargs.pop("widget", None)
-    if isinstance(db_field, models.FloatField):
-        wanted = {key: kwargs[key] for key in ("label", "help_text") if key in kwargs}
-        wanted.setdefault("label", db_field.verbose_name.capitalize())
-        if db_field.has_default():
-            wanted["initial"] = db_field.get_default()
-        return NumberField(required=not db_field.blank, **wanted)
-    if isinstance(db_field, models.DateField):
-        return db_field.formfield(widget=DateInput(), **kwargs)
-    field = db_field.formfield(**kwargs)
-    if isinstance(field, forms.IntegerField | forms.DecimalField):
-        field.widget = forms.TextInput(attrs={"inputmode": "decimal"})
-    if isinstance(field, forms.CharField) and isinstance(field.widget, forms.Textarea):
-        field.widget.attrs["rows"] = 3
-    return field
-
-
-class RegisterForm(PlainForm):
-    """Subclasses name a model, its fields in groups (title, names) and plain labels."""
-
-    model: type[models.Model]
-    groups: tuple[tuple[str, tuple[str, ...]], ...]
-    labels: dict[str, str] = {}
-    units: dict[str, str] = {}
-    helps: dict[str, str] = {}
-
-    def __init__(self, *args: Any, row: models.Model | None = None, **kwargs: Any) -> None:
-        if row is not None:
-            kwargs["initial"] = model_to_dict(row) | kwargs.get("initial", {})
-        super().__init__(*args, **kwargs)
-        names = [name for _, group in self.groups for name in group]
-        built = fields_for_model(
-            self.model, fields=names, formfield_callback=_field, labels=self.labels, help_texts=self.helps
-        )
-        for name in names:
-            if name in built and name not in self.fields:
-                self.fields[name] = built[name]
-
-    def grouped(self) -> list[tuple[str, list[tuple[forms.BoundField, str, str]]]]:
-        """(title, [(field, unit, span)]) for the template."""
-        return [
-            (title, [(self[name], self.units.get(name, ""), self._span(name)) for name in names if name in self.fields])
-            for title, names in self.groups
-        ]
-
-    def _span(self, name: str) -> str:
-        widget = self.fields[name].widget
-        if isinstance(widget, forms.Textarea):
-            return "s12"
-        return "s6" if name in ("name", "off_grid_exemption_rule", "street", "email") else "s3"
 
 
 class JurisdictionForm(RegisterForm):
@@ -281,7 +225,8 @@ class PersonForm(RegisterForm):
 
     def __init__(self, *args: Any, may_name_owner: bool = False, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["username"].help_text = ""
+        self.fields["username"].help_text = "Empty for a licence holder: one is made up, for nobody signs in with it."
+        self.fields["username"].required = False
         self.fields["is_active"].help_text = "Off: nothing this person did is lost, but the sign-in ends."
         if "is_active" not in self.initial:
             self.initial["is_active"] = True
@@ -290,11 +235,27 @@ class PersonForm(RegisterForm):
             role = self.fields["role"]
             role.choices = [choice for choice in role.choices if choice[0] != Role.OWNER]  # type: ignore[attr-defined]
 
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean()
+        if not cleaned.get("username") and "username" not in self.errors:
+            if cleaned.get("role") == Role.LICENCE_HOLDER:
+                cleaned["username"] = self._made_up(cleaned)
+            else:
+                self.add_error("username", "A sign-in name is needed.")
+        return cleaned
+
+    @staticmethod
+    def _made_up(said: dict[str, Any]) -> str:
+        wanted = slugify(f"{said.get('first_name', '')} {said.get('last_name', '')}")[:60] or "licence-holder"
+        names = (wanted if number == 1 else f"{wanted}-{number}" for number in count(1))
+        return next(name for name in names if not Person.objects.filter(username__iexact=name).exists())
+
 
 class LicenceForm(RegisterForm):
     model = Licence
     groups = (("Licence", ("holder", "trade", "number", "classification", "state", "valid_from", "expires_on")),)
     labels = {"holder": "Held by", "valid_from": "Valid from", "expires_on": "Valid to"}
+    helps = {"holder": "Not on the list: add them under People first, as a licence holder."}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -310,148 +271,6 @@ class InsuranceForm(RegisterForm):
     labels = {"starts_on": "In force from", "expires_on": "In force to"}
 
 
-class ModuleForm(RegisterForm):
-    model = ModuleModel
-    groups = (
-        ("Module", ("name", "price_usd", "warranty_years", "active")),
-        ("At standard test conditions", ("power_w", "voc_v", "isc_a", "vmp_v", "imp_a")),
-        ("With temperature", ("temp_coeff_pmax_pct_per_c", "temp_coeff_voc_pct_per_c", "noct_c")),
-        ("Body", ("length_m", "width_m", "weight_kg", "max_series_fuse_a")),
-    )
-    labels = {
-        "active": "Offered in new designs",
-        "price_usd": "Price",
-        "warranty_years": "Warranty",
-        "power_w": "Power",
-        "voc_v": "Open-circuit voltage",
-        "isc_a": "Short-circuit current",
-        "vmp_v": "Voltage at full power",
-        "imp_a": "Current at full power",
-        "temp_coeff_pmax_pct_per_c": "Power",
-        "temp_coeff_voc_pct_per_c": "Open-circuit voltage",
-        "noct_c": "Nominal operating cell temperature",
-        "length_m": "Length",
-        "width_m": "Width",
-        "weight_kg": "Weight",
-        "max_series_fuse_a": "Largest series fuse",
-    }
-    units = {
-        "price_usd": "$",
-        "warranty_years": "years",
-        "power_w": "W",
-        "voc_v": "V",
-        "isc_a": "A",
-        "vmp_v": "V",
-        "imp_a": "A",
-        "temp_coeff_pmax_pct_per_c": "%/°C",
-        "temp_coeff_voc_pct_per_c": "%/°C",
-        "noct_c": "°C",
-        "length_m": "m",
-        "width_m": "m",
-        "weight_kg": "kg",
-        "max_series_fuse_a": "A",
-    }
-
-
-class InverterForm(RegisterForm):
-    model = InverterModel
-    groups = (
-        ("Inverter", ("name", "kind", "price_usd", "warranty_years", "active")),
-        ("AC side", ("ac_power_w", "ac_voltage_v", "efficiency", "standby_w")),
-        (
-            "DC side",
-            (
-                "max_dc_voltage_v",
-                "mppt_min_v",
-                "mppt_max_v",
-                "mppt_inputs",
-                "strings_per_mppt",
-                "max_input_current_a",
-                "max_short_circuit_a",
-            ),
-        ),
-        ("On its own, with the grid down", ("backup_power_w", "surge_w", "surge_s")),
-    )
-    labels = {
-        "active": "Offered in new designs",
-        "price_usd": "Price",
-        "warranty_years": "Warranty",
-        "ac_power_w": "Rated power",
-        "ac_voltage_v": "Voltage",
-        "efficiency": "Weighted efficiency",
-        "standby_w": "Standby use",
-        "max_dc_voltage_v": "Highest DC voltage",
-        "mppt_min_v": "MPPT range from",
-        "mppt_max_v": "MPPT range to",
-        "mppt_inputs": "MPPT inputs",
-        "strings_per_mppt": "Strings per input",
-        "max_input_current_a": "Usable current per input",
-        "max_short_circuit_a": "Highest short-circuit current",
-        "backup_power_w": "Continuous",
-        "surge_w": "Surge",
-        "surge_s": "Surge lasts",
-    }
-    units = {
-        "price_usd": "$",
-        "warranty_years": "years",
-        "ac_power_w": "W",
-        "ac_voltage_v": "V",
-        "standby_w": "W",
-        "max_dc_voltage_v": "V",
-        "mppt_min_v": "V",
-        "mppt_max_v": "V",
-        "max_input_current_a": "A",
-        "max_short_circuit_a": "A",
-        "backup_power_w": "W",
-        "surge_w": "W",
-        "surge_s": "s",
-    }
-    helps = {"efficiency": "As a fraction: 0.97", "backup_power_w": "0 where it can’t form a grid"}
-
-
-class BatteryForm(RegisterForm):
-    model = BatteryModel
-    groups = (
-        ("Battery", ("name", "coupling", "price_usd", "warranty_years", "active", "listed_ul9540")),
-        (
-            "One unit",
-            ("usable_kwh", "max_charge_kw", "max_discharge_kw", "round_trip_efficiency", "reserve_fraction"),
-        ),
-    )
-    labels = {
-        "active": "Offered in new designs",
-        "price_usd": "Price",
-        "warranty_years": "Warranty",
-        "listed_ul9540": "Listed to UL 9540",
-        "coupling": "Connects",
-        "usable_kwh": "Usable energy",
-        "max_charge_kw": "Charges at most at",
-        "max_discharge_kw": "Discharges at most at",
-        "round_trip_efficiency": "Round-trip efficiency",
-        "reserve_fraction": "Kept back",
-    }
-    units = {
-        "price_usd": "$",
-        "warranty_years": "years",
-        "usable_kwh": "kWh",
-        "max_charge_kw": "kW",
-        "max_discharge_kw": "kW",
-    }
-    helps = {"round_trip_efficiency": "As a fraction: 0.9", "reserve_fraction": "As a fraction: 0.1"}
-
-
-class GeneratorForm(RegisterForm):
-    model = GeneratorModel
-    groups = (("Generator", ("name", "power_w", "price_usd", "warranty_years", "active")),)
-    labels = {
-        "active": "Offered in new designs",
-        "price_usd": "Price",
-        "power_w": "Power",
-        "warranty_years": "Warranty",
-    }
-    units = {"power_w": "W", "price_usd": "$", "warranty_years": "years"}
-
-
 class FirmForm(RegisterForm):
     model = OfficeProfile
     groups = (
@@ -462,7 +281,7 @@ class FirmForm(RegisterForm):
 
 
 class ClosureForm(PlainForm):
-    on = forms.DateField(label="Closed on", widget=DateInput())
+    on = DayField("Closed on", ahead=True)
     reason = forms.CharField(label="Why", required=False, max_length=80)
 
 

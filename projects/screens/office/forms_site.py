@@ -33,7 +33,7 @@ class ServiceForm(PlainForm):
         min_value=30,
         max_value=1200,
         widget=forms.TextInput(attrs=NUMBER_ATTRS),
-        help_text="From the label inside the door",
+        help_text="From the label inside the door; off the grid, of the panel that the sources feed",
     )
     free_spaces = forms.IntegerField(
         label="Free breaker spaces", min_value=0, max_value=84, widget=forms.TextInput(attrs=NUMBER_ATTRS)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from projects import studies
 from projects.models import Design
 from projects.route.words import listed
 
@@ -45,8 +46,8 @@ def of_design(design: Design) -> list[Row]:
     return rows
 
 
-def of_study(figures: dict[str, Any]) -> list[Row]:
-    """From the stored figures of ``projects.studies.headline``."""
+def of_study(figures: dict[str, Any], inverters: int = 1) -> list[Row]:
+    """From the stored figures of ``projects.studies.headline``; each of the ``inverters`` has a breaker of its own."""
     rows: list[Row] = []
     if figures.get("voc_cold_v") and figures.get("voc_limit_v"):
         cold, limit = figures["voc_cold_v"], figures["voc_limit_v"]
@@ -54,7 +55,9 @@ def of_study(figures: dict[str, Any]) -> list[Row]:
     if figures.get("ac_kwh_year"):
         rows.append(("Made in a typical year", made(figures), False))
     if figures.get("ride_through_words"):
-        rows.append(("Rides through", figures["ride_through_words"], False))
+        carried = figures.get("ride_through_median_hours") != 0
+        words = figures["ride_through_words"] if carried else studies.NOTHING_CARRIED
+        rows.append(("Rides through", words, False))
     if figures.get("pump_name") and figures.get("surge_ok") is not None:
         passes = figures["surge_ok"]
         rows.append((f"{figures['pump_name']} start", "passes" if passes else "too heavy for the inverter", not passes))
@@ -62,7 +65,10 @@ def of_study(figures: dict[str, Any]) -> list[Row]:
         # The rule weighs 125 % of the inverter's current, so that is what is left for a breaker.
         left = 1.25 * figures["busbar_allowed_a"]
         fails = any("usbar" in label for label in figures.get("checks_failing") or ())
-        rows.append(("Busbar", f"{figures['backfeed_breaker_a']:.0f} A of {left:.0f} A left", fails))
+        breakers = f"{'' if inverters == 1 else f'{inverters} × '}{figures['backfeed_breaker_a']:.0f} A"
+        rows.append(
+            ("Busbar", f"{breakers}, {left:.0f} A left" if inverters > 1 else f"{breakers} of {left:.0f} A left", fails)
+        )
     rows += money(figures)
     failing = figures.get("checks_failing") or []
     words = f"{len(failing)} of {figures.get('checks', len(failing))} fail" if failing else "all pass"

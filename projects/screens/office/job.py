@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 
 from projects import queries
 from projects.actions import journal as journal_words
-from projects.models import JournalEntry, Person
+from projects.models import Person
 from projects.screens.access import job_or_404, signed_in
 from projects.screens.likely import likely_rows
 from projects.screens.office.page import MONEY_KINDS, shown
@@ -33,7 +33,7 @@ def job(request: HttpRequest, number: int) -> HttpResponse:
 @require_safe
 def journal(request: HttpRequest, number: int) -> HttpResponse:
     found = job_or_404(request, number)
-    entries = JournalEntry.objects.filter(job=found).select_related("actor").order_by("-pk")
+    entries = queries.journal_by_day(found)
     if not request.user.is_office:
         entries = entries.exclude(kind__in=MONEY_KINDS)
     page = Paginator(entries, ENTRIES_PER_PAGE).get_page(request.GET.get("page"))

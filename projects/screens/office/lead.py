@@ -14,6 +14,7 @@ from projects import queries
 from projects.actions import intake, sharing_site
 from projects.actions.problems import Problem, Problems, refuse_if
 from projects.models import Job
+from projects.screens import meanwhile
 from projects.screens.access import job_or_404, office_only
 from projects.screens.office.forms_lead import LeadForm, initial_from
 from projects.screens.office.place import FoundPlace, find_place
@@ -83,13 +84,9 @@ def _link(request: HttpRequest, job: Job, other: Job) -> None:
 def answers(request: HttpRequest, number: int) -> HttpResponse:
     """The same questions, later: what has been learnt since."""
     job = job_or_404(request, number)
-    form = LeadForm(request.POST or None, initial=initial_from(job))
-    if request.method == "POST" and form.is_valid():
-        try:
-            _update(job, request.user, form)
-        except Problems as problems:
-            add_problems(form, _on_fields(problems))
-        else:
+    with meanwhile.alone_with(request, job, job.customer):
+        form = LeadForm(request.POST or None, initial=initial_from(job))
+        if meanwhile.saved(form, request, lambda **_: _update(job, request.user, form), placed=_on_fields):
             messages.success(request, "The answers are noted.")
             return redirect("job", number=job.number)
     return _render(request, form, job=job, duplicates=_duplicates_of_job(job))
@@ -167,6 +164,7 @@ def _render(
         "nav": "jobs" if job else "lead",
         "job": job,
         "form": form,
+        "opened_with": meanwhile.opened_with(form) if job else "",
         "duplicates": duplicates or [],
         "place": _place(form),
     }

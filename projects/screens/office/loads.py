@@ -14,10 +14,10 @@ from projects import studies
 from projects.actions import loads
 from projects.actions.problems import Problems
 from projects.models import Job, LoadLine
+from projects.screens import meanwhile
 from projects.screens.access import crew_or_office, job_or_404
 from projects.screens.office.forms_loads import LoadForm
 from projects.screens.office.usual import must_run_words
-from projects.screens.problems import add_problems
 
 
 @dataclass(frozen=True)
@@ -133,23 +133,20 @@ def _fields(entry: dict[str, Any]) -> dict[str, Any]:
 def line(request: HttpRequest, number: int, pk: int | None = None) -> HttpResponse:
     job = job_or_404(request, number)
     here = get_object_or_404(LoadLine, pk=pk, job=job) if pk else None
-    initial = LoadForm.initial_from(here)
     chosen = next((e for e in studies.appliance_library() if e["key"] == request.GET.get("from")), None)
-    if here is None:
-        initial = _fields(chosen) if chosen else {"name": request.GET.get("name", "")[:60]}
-    form = LoadForm(request.POST or None, initial=initial)
-    if request.method == "POST" and form.is_valid():
-        try:
-            loads.save_load_line(job=job, actor=request.user, line_id=pk, **form.cleaned_data)
-        except Problems as problems:
-            add_problems(form, problems)
-        else:
+    with meanwhile.alone_with(request, job, here):
+        initial = LoadForm.initial_from(here)
+        if here is None:
+            initial = _fields(chosen) if chosen else {"name": request.GET.get("name", "")[:60]}
+        form = LoadForm(request.POST or None, initial=initial)
+        if meanwhile.saved(form, request, loads.save_load_line, job=job, actor=request.user, line_id=pk):
             messages.success(request, f"“{form.cleaned_data['name']}” is on the worksheet.")
             return redirect("job-loads", number=job.number)
     context = {
         "nav": "crew" if request.user.is_crew else "jobs",
         "job": job,
         "form": form,
+        "opened_with": meanwhile.opened_with(form) if here else "",
         "here": here,
         "chosen": chosen,
         "motor_open": any(initial.get(n) for n in ("locked_rotor_a", "starting_w", "horsepower", "code_letter"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from django import forms
@@ -13,15 +14,14 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from projects.actions.payment_terms import save_payment_terms
-from projects.actions.problems import Problems
 from projects.actions.schedule import usual_terms
 from projects.models import Payment, PaymentTerms, Person
 from projects.queries.margins import job_margin
 from projects.queries.money import ages, job_money, owed, to_invoice
+from projects.screens import meanwhile
 from projects.screens.access import job_or_404, office_only
 from projects.screens.money_field import UsdField
 from projects.screens.office.forms_money import ScheduleRows
-from projects.screens.problems import add_problems
 
 ROWS_PER_PAGE = 50
 
@@ -39,6 +39,7 @@ def job_sheet(request: HttpRequest, number: int) -> HttpResponse:
         "job": job,
         "money": money,
         "ledger": money.ledger,
+        "due_usd": sum(part.amount_usd for part in money.due),
         "invoices": [(line, line.late_days(today)) for line in reversed(money.ledger.invoices)],
         "taken_back": Payment.objects.filter(job=job).exclude(withdrawn_at=None),
         "costs": list(job.costs.filter(withdrawn_at=None)),
@@ -72,11 +73,9 @@ class TermsForm(ScheduleRows):
     )
     labor_usd_per_hour = UsdField("An hour of labor costs us", help_text="With taxes and insurance; for the margins.")
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, row: PaymentTerms, **kwargs: Any) -> None:
         super().__init__(*args, label_suffix="", **kwargs)
-        terms = PaymentTerms.current()
-        self.fields["payment_days"].initial = terms.payment_days
-        self.fields["labor_usd_per_hour"].initial = terms.labor_usd_per_hour
+        self.initial |= {"payment_days": row.payment_days, "labor_usd_per_hour": row.labor_usd_per_hour}
         self.add_rows(usual_terms())
 
     def rows(self) -> list[list[forms.BoundField]]:
@@ -87,15 +86,16 @@ class TermsForm(ScheduleRows):
 @office_only
 @require_http_methods(["GET", "HEAD", "POST"])
 def terms(request: HttpRequest) -> HttpResponse:
-    form = TermsForm(request.POST if request.method == "POST" else None)
-    if request.method == "POST" and form.is_valid():
-        fields = {name: form.cleaned_data[name] for name in ("payment_days", "labor_usd_per_hour")}
-        try:
-            save_payment_terms(actor=request.user, lines=form.lines(), **fields)  # type: ignore[arg-type]
-        except Problems as problems:
-            add_problems(form, problems)
-        else:
+    row = PaymentTerms.current()
+    with meanwhile.alone_with(request, row):
+        form = TermsForm(request.POST if request.method == "POST" else None, row=row)
+        if meanwhile.saved(form, request, partial(_save_terms, request.user, form)):
             messages.success(request, "The terms of payment are saved.")
             return redirect("payment-terms")
-    status = 422 if form.errors else 200
-    return render(request, "office/payment_terms.html", {"nav": "office", "form": form}, status=status)
+    context = {"nav": "office", "form": form, "opened_with": meanwhile.opened_with(form)}
+    return render(request, "office/payment_terms.html", context, status=422 if form.errors else 200)
+
+
+def _save_terms(actor: Any, form: TermsForm, **typed: Any) -> None:
+    fields = {name: typed[name] for name in ("payment_days", "labor_usd_per_hour")}
+    save_payment_terms(actor=actor, lines=form.lines(), **fields)

@@ -19,6 +19,7 @@ from projects.route.standing_types import RequirementStanding, Standing
 from projects.route.words import listed, within_sentence
 from projects.screens.office import customer_pictures, headline, reviews
 from projects.screens.office.as_built import as_built
+from projects.screens.office.beside_steps import not_told, with_papers
 from projects.screens.office.papers import paper_lines
 from projects.screens.office.steps import Act, Finder, Rounds
 from projects.screens.office.symbols import SYMBOLS, WORDS
@@ -104,7 +105,8 @@ def shown(found: JobPage, person: Person) -> dict[str, Any]:
         "standing": answer,
         "wide": oneline_wide(answer),
         "tall": oneline_tall(answer),
-        "steps": [] if job.outcome else [finder.step(requirement, facts) for requirement in answer.next_steps],
+        "steps": [] if job.outcome else with_papers([finder.step(r, facts) for r in answer.next_steps], found, finder),
+        "not_told": not_told(job, answer, finder),
         "waiting_detail": waiting_detail(facts, answer),
         "coming": coming(answer),
         "stages": stage_lines(facts, answer, finder),
@@ -191,7 +193,11 @@ def system_rows(found: JobPage) -> list[headline.Row]:
     if design is None:
         return []
     rows = headline.of_design(design)
-    return rows + headline.of_study(study.headline) if study and study.design_id == design.pk else rows
+    return (
+        rows + headline.of_study(study.headline, design.inverter_count)
+        if study and study.design_id == design.pk
+        else rows
+    )
 
 
 def system_line(job: Job, design: Design | None, answers: LeadAnswers | None) -> str:

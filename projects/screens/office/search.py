@@ -17,7 +17,7 @@ from projects.actions.problems import Problem, Problems
 from projects.models import DesignSearch, Job, LeadAnswers
 from projects.screens import charts
 from projects.screens.access import job_or_404, office_only
-from projects.screens.charts_search import search_front
+from projects.screens.charts_search import off_grid_panels, on_grid_panels, search_front
 from projects.screens.office.forms_search import WishForm
 from projects.screens.problems import add_problems
 
@@ -27,6 +27,7 @@ CHECKS = {
     "interconnection.busbar": "The busbar of the main panel has no room for the inverter",
     "interconnection.backup_busbar": "No panel for dwellings has a busbar for PV and battery together",
     "interconnection.breaker_spaces": "The main panel has no free breaker spaces for it",
+    "stand_alone.busbar": "The busbar of the panel off the grid can’t carry all that feeds it",
     "interconnection.supply_side": "The supply-side connection does not carry the inverter",
     "string.modules": "The modules can’t be put into strings that the inverter takes",
     "string.voc_cold": "A string’s voltage is too high at the record low",
@@ -37,6 +38,9 @@ CHECKS = {
     "input.current": "Current too high for an input",
     "input.count": "More strings than the inverter has inputs",
     "input.equal_lengths": "Strings of unequal length in parallel",
+    "storage.pv_in_outage": "The PV inverter makes more in an outage than the battery can hold in check",
+    "backup.power_limit": "Inverter or battery can’t carry everything essential at once",
+    "backup.surge": "The largest motor may not start: it needs more than inverter or battery surge to",
     "storage.listing": "The battery is not listed to UL 9540",
     "storage.unit": "One battery unit is larger than the code allows",
     "storage.aggregate": "All batteries together are more than the place allows",
@@ -95,7 +99,6 @@ def _place(job: Job, problem: Problem) -> tuple[str, str]:
     office = reverse("office")
     return {
         "kind": (reverse("job-kind", args=[job.number]), "Decide the kind"),
-        "off_grid": (reverse("job-study", args=[job.number]), "To the study"),
         "roof": (reverse("job-site", args=[job.number]), "To the site"),
         "utility": (reverse("record", args=[job.number, "authorities"]), "Set the utility"),
         "catalogue": (f"{office}#catalogue", "To the catalogue"),
@@ -108,13 +111,15 @@ def _outage(job: Job) -> str:
 
 
 def _answer(job: Job, shown: DesignSearch) -> dict[str, Any]:
-    result, wish = shown.result, shown.wish
+    result, wish = shown.result, {"carried_share": 0.0, "autonomy_days": 0.0, **shown.wish}
+    kind = shown.asked["request"]["system_type"]
     designs = result["designs"]
     front = [designs[at] for at in result["front"]]
     letters = {"cheapest": "A", "runner_up": "B", "closest": "C"}
     marked = {result[key]: letter for key, letter in letters.items() if result[key] is not None}
     rows = [(at, marked.get(at, ""), design) for at, design in enumerate(designs)]
-    outages = _outage(job) if job.system_kind == "hybrid" else ""
+    outages = _outage(job) if kind == "hybrid" else ""
+    off_grid = kind == "off_grid"
     cheapest, runner_up = _one(result, "cheapest"), _one(result, "runner_up")
     return {
         "result": result,
@@ -123,8 +128,13 @@ def _answer(job: Job, shown: DesignSearch) -> dict[str, Any]:
         "runner_up": runner_up,
         "more": _more(cheapest, runner_up) if cheapest and runner_up else None,
         "closest": _one(result, "closest"),
-        "short": _short(_one(result, "closest"), wish),
-        "chart": search_front(front, {at: m for at, m in marked.items() if at < len(front)}, wish=wish, outages=outages)
+        "short": _short(_one(result, "closest"), wish, off_grid),
+        "chart": search_front(
+            front,
+            {at: m for at, m in marked.items() if at < len(front)},
+            wish=wish,
+            panels=off_grid_panels(front) if off_grid else on_grid_panels(outages),
+        )
         if front
         else "",
         "in_sight": _spread(rows),
@@ -134,11 +144,8 @@ def _answer(job: Job, shown: DesignSearch) -> dict[str, Any]:
             (CHECKS.get(key, key.replace(".", ": ").replace("_", " ")), count) for key, count in result["failed"]
         ],
         "outages": outages,
+        "off_grid": off_grid,
     }
-
-
-def _plain(key: str) -> str:
-    return key.replace(".", ": ").replace("_", " ").capitalize()
 
 
 def _one(result: Mapping[str, Any], key: str) -> dict[str, Any] | None:
@@ -148,22 +155,33 @@ def _one(result: Mapping[str, Any], key: str) -> dict[str, Any] | None:
 
 def _more(first: Mapping[str, Any], then: Mapping[str, Any]) -> dict[str, float]:
     """What the dearer of the two adds; dollars as the two prices are shown, so that the sum holds on paper."""
+    usd = round(then["cost_usd"]) - round(first["cost_usd"])
+    if first.get("hours_short") is not None:
+        days = then["autonomy_days"] - first["autonomy_days"]
+        return {"usd": usd, "hours": first["hours_short"] - then["hours_short"], "days": days}
     return {
-        "usd": round(then["cost_usd"]) - round(first["cost_usd"]),
+        "usd": usd,
         "ride": (then["ride_through_share"] - first["ride_through_share"]) * 100,
         "offset": (then["bill_offset"] - first["bill_offset"]) * 100,
         "saved_usd": then["saved_usd_year"] - first["saved_usd_year"],
     }
 
 
-def _short(closest: Mapping[str, Any] | None, wish: Mapping[str, Any]) -> list[str]:
+def _short(closest: Mapping[str, Any] | None, wish: Mapping[str, Any], off_grid: bool) -> list[str]:
     """Where the nearest one falls short, in words."""
     if closest is None:
         return []
     found = []
-    for key, words in (("ride_through_share", "of the outages"), ("bill_offset", "of the bills")):
+    shares = [("ride_through_share", "of the outages"), ("bill_offset", "of the bills")]
+    if off_grid:
+        shares = [("carried_share", "of the year’s hours")]
+        if closest["autonomy_days"] < wish["autonomy_days"] - 1e-9:
+            found.append(f"{closest['autonomy_days']:.1f} days without sun instead of {wish['autonomy_days']:g}")
+    for key, words in shares:
         if closest[key] < wish[key] - 1e-9:
-            found.append(f"{closest[key] * 100:.0f} % {words} instead of {wish[key] * 100:.0f} %")
+            have, wanted = closest[key] * 100, wish[key] * 100
+            digits = 0 if round(have) < round(wanted) else 1
+            found.append(f"{have:.{digits}f} % {words} instead of {wanted:.{digits}f} %")
     if wish["most_usd"] is not None and closest["cost_usd"] > wish["most_usd"]:
         found.append(f"${closest['cost_usd']:,.0f} instead of at most ${wish['most_usd']:,.0f}")
     return found

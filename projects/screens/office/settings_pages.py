@@ -29,6 +29,7 @@ from projects.models import (
     Person,
     Utility,
 )
+from projects.screens import meanwhile
 from projects.screens.access import office_only
 from projects.screens.office.forms_settings import (
     EQUIPMENT,
@@ -93,14 +94,10 @@ def edit(request: HttpRequest, noun: str, pk: int | None = None) -> HttpResponse
     listed = _listed(request, noun) if row is None else None
     if listed:
         options["initial"] = listed
-    form = form_class(request.POST or None, **options)
-    if request.method == "POST" and form.is_valid():
-        try:
-            saved = _save(request.user, noun, row, dict(form.cleaned_data))
-        except Problems as problems:
-            add_problems(form, problems)
-        else:
-            name = saved.name if isinstance(saved, Person) else str(saved)
+    with meanwhile.alone_with(request, row):
+        form = form_class(request.POST or None, **options)
+        if done := meanwhile.saved(form, request, _save, by=request.user, noun=noun, row=row):
+            name = done.row.name if isinstance(done.row, Person) else str(done.row)
             messages.success(request, f"{ONE[noun].capitalize()} “{name}” is saved.")
             return redirect("office")
     context = {
@@ -110,6 +107,7 @@ def edit(request: HttpRequest, noun: str, pk: int | None = None) -> HttpResponse
         "row": row,
         "title": (row.name if isinstance(row, Person) else str(row)) if row else f"New {ONE[noun]}",
         "form": form,
+        "opened_with": meanwhile.opened_with(form) if row else "",
         "listable": row is None and noun in public_equipment.FILES,
         "listed": listed,
         "closures": row.closures.all() if isinstance(row, Jurisdiction) else None,
@@ -124,34 +122,32 @@ def _listed(request: HttpRequest, noun: str) -> dict[str, Any] | None:
     return public_equipment.fields_of(noun, name) if name and noun in public_equipment.FILES else None
 
 
-def _save(actor: Any, noun: str, row: Any, fields: dict[str, Any]) -> Any:
+def _save(*, by: Any, noun: str, row: Any, **fields: Any) -> Any:
     if noun in EQUIPMENT:
-        return actions.save_equipment(actor=actor, catalogue=EQUIPMENT[noun], instance=row, **fields)
+        return actions.save_equipment(actor=by, catalogue=EQUIPMENT[noun], instance=row, **fields)
     if noun == "people":
         fields["password"] = fields.pop("password") or None
-        return actions.save_person(actor=actor, instance=row, **fields)
+        return actions.save_person(actor=by, instance=row, **fields)
     save = {
         "jurisdictions": actions.save_jurisdiction,
         "utilities": actions.save_utility,
         "licences": actions.save_licence,
         "insurance": actions.save_insurance,
     }[noun]
-    return save(actor=actor, instance=row, **fields)
+    return save(actor=by, instance=row, **fields)
 
 
 @office_only
 @require_http_methods(["GET", "POST"])
 def firm(request: HttpRequest) -> HttpResponse:
-    form: RegisterForm = FirmForm(request.POST or None, row=OfficeProfile.current())
-    if request.method == "POST" and form.is_valid():
-        try:
-            firm_action.save_firm(actor=request.user, **form.cleaned_data)
-        except Problems as problems:
-            add_problems(form, problems)
-        else:
+    row = OfficeProfile.current()
+    with meanwhile.alone_with(request, row):
+        form: RegisterForm = FirmForm(request.POST or None, row=row)
+        if meanwhile.saved(form, request, firm_action.save_firm, actor=request.user):
             messages.success(request, "The head of the papers is saved.")
             return redirect("office")
     context = {"nav": "office", "noun": "firm", "one": "firm", "title": "The firm", "form": form, "row": None}
+    context["opened_with"] = meanwhile.opened_with(form)
     return render(request, "office/settings_edit.html", context, status=422 if form.errors else 200)
 
 

@@ -15,6 +15,7 @@ from projects.actions import evidence, fire_access, site
 from projects.actions import horizon as horizon_actions
 from projects.actions.problems import Problems
 from projects.models import Evidence, Job, Obstruction, RoofPlane
+from projects.screens import meanwhile
 from projects.screens.access import crew_or_office, job_or_404
 from projects.screens.kept import kept_once
 from projects.screens.measures import FEET, LENGTH_UNITS, METRES
@@ -53,7 +54,7 @@ def _assessment(
     photos = list(job.evidence.filter(removed_at=None).select_related("added_by"))
     taken = {photo.kind for photo in photos}
     unit = unit_of(request)
-    context = {
+    context: dict[str, Any] = {
         "nav": "crew" if request.user.is_crew else "jobs",
         "job": job,
         "planes": planes,
@@ -72,6 +73,8 @@ def _assessment(
         "fire_open": fire_form is not None,
         "checklist": _checklist(job, planes, obstructions, taken),
     }
+    for name in ("service", "horizon", "fire"):
+        context[f"{name}_opened_with"] = meanwhile.opened_with(context[f"{name}_form"])
     bad = any(form is not None and form.errors for form in (service_form, photo_form, horizon_form, fire_form))
     return render(request, "office/site.html", context, status=422 if bad else 200)
 
@@ -107,13 +110,9 @@ def units(request: HttpRequest, number: int) -> HttpResponse:
 @kept_once
 def service(request: HttpRequest, number: int) -> HttpResponse:
     job = job_or_404(request, number)
-    form = ServiceForm(request.POST)
-    if form.is_valid():
-        try:
-            site.record_service(job=job, actor=request.user, **form.cleaned_data)
-        except Problems as problems:
-            add_problems(form, problems)
-        else:
+    with meanwhile.alone_with(request, job):
+        form = ServiceForm(request.POST, initial=ServiceForm.initial_from(job.site))
+        if meanwhile.saved(form, request, site.record_service, job=job, actor=request.user):
             messages.success(request, "The electrical service is recorded.")
             return redirect("job-site", number=job.number)
     return _assessment(request, job, service_form=form)
@@ -125,19 +124,18 @@ def service(request: HttpRequest, number: int) -> HttpResponse:
 def plane(request: HttpRequest, number: int, pk: int | None = None) -> HttpResponse:
     job = job_or_404(request, number)
     here = get_object_or_404(RoofPlane, pk=pk, site=job.site) if pk else None
-    form = PlaneForm(request.POST or None, unit=unit_of(request), initial=PlaneForm.initial_from(here))
-    if request.method == "POST":
-        valid = form.is_valid()
-        if "preview" in request.POST:
-            return _preview(request, job, form if valid else None, here, "planes")
-        if valid:
-            try:
-                site.save_roof_plane(job=job, actor=request.user, plane_id=pk, **form.cleaned_data)
-            except Problems as problems:
-                add_problems(form, problems)
-            else:
-                messages.success(request, f"Roof plane “{form.cleaned_data['name']}” is recorded.")
-                return redirect("job-site", number=job.number)
+
+    def made() -> PlaneForm:
+        return PlaneForm(request.POST or None, unit=unit_of(request), initial=PlaneForm.initial_from(here))
+
+    if "preview" in request.POST:
+        form = made()
+        return _preview(request, job, form if form.is_valid() else None, here, "planes")
+    with meanwhile.alone_with(request, job, here):
+        form = made()
+        if meanwhile.saved(form, request, site.save_roof_plane, job=job, actor=request.user, plane_id=pk):
+            messages.success(request, f"Roof plane “{form.cleaned_data['name']}” is recorded.")
+            return redirect("job-site", number=job.number)
     return _noun_form(request, job, form, here, "planes")
 
 
@@ -147,19 +145,18 @@ def plane(request: HttpRequest, number: int, pk: int | None = None) -> HttpRespo
 def obstruction(request: HttpRequest, number: int, pk: int | None = None) -> HttpResponse:
     job = job_or_404(request, number)
     here = get_object_or_404(Obstruction, pk=pk, site=job.site) if pk else None
-    form = ObstructionForm(request.POST or None, unit=unit_of(request), initial=ObstructionForm.initial_from(here))
-    if request.method == "POST":
-        valid = form.is_valid()
-        if "preview" in request.POST:
-            return _preview(request, job, form if valid else None, here, "obstructions")
-        if valid:
-            try:
-                site.save_obstruction(job=job, actor=request.user, obstruction_id=pk, **form.cleaned_data)
-            except Problems as problems:
-                add_problems(form, problems)
-            else:
-                messages.success(request, "The obstruction is recorded.")
-                return redirect("job-site", number=job.number)
+
+    def made() -> ObstructionForm:
+        return ObstructionForm(request.POST or None, unit=unit_of(request), initial=ObstructionForm.initial_from(here))
+
+    if "preview" in request.POST:
+        form = made()
+        return _preview(request, job, form if form.is_valid() else None, here, "obstructions")
+    with meanwhile.alone_with(request, job, here):
+        form = made()
+        if meanwhile.saved(form, request, site.save_obstruction, job=job, actor=request.user, obstruction_id=pk):
+            messages.success(request, "The obstruction is recorded.")
+            return redirect("job-site", number=job.number)
     return _noun_form(request, job, form, here, "obstructions")
 
 
@@ -187,6 +184,7 @@ def _noun_form(request: HttpRequest, job: Job, form: Any, here: Any, noun: str) 
         "nav": "crew" if request.user.is_crew else "jobs",
         "job": job,
         "form": form,
+        "opened_with": meanwhile.opened_with(form) if here else "",
         "here": here,
         "noun": noun,
         "unit": unit_of(request),
@@ -233,13 +231,9 @@ def no_obstructions(request: HttpRequest, number: int) -> HttpResponse:
 @kept_once
 def horizon(request: HttpRequest, number: int) -> HttpResponse:
     job = job_or_404(request, number)
-    form = HorizonForm(request.POST)
-    if form.is_valid():
-        try:
-            horizon_actions.record_horizon(job=job, actor=request.user, points=form.cleaned_data["points"])
-        except Problems as problems:
-            add_problems(form, problems)
-        else:
+    with meanwhile.alone_with(request, job):
+        form = HorizonForm(request.POST, initial=HorizonForm.initial_from(job.site.horizon))
+        if meanwhile.saved(form, request, horizon_actions.record_horizon, job=job, actor=request.user):
             messages.success(request, "The horizon is recorded.")
             return redirect("job-site", number=job.number)
     return _assessment(request, job, horizon_form=form)
@@ -250,13 +244,9 @@ def horizon(request: HttpRequest, number: int) -> HttpResponse:
 @kept_once
 def fire(request: HttpRequest, number: int) -> HttpResponse:
     job = job_or_404(request, number)
-    form = FireAccessForm(request.POST, unit=unit_of(request), initial=FireAccessForm.initial_from(job.site))
-    if form.is_valid():
-        try:
-            fire_access.record_fire_access(job=job, actor=request.user, **form.cleaned_data)
-        except Problems as problems:
-            add_problems(form, problems)
-        else:
+    with meanwhile.alone_with(request, job):
+        form = FireAccessForm(request.POST, unit=unit_of(request), initial=FireAccessForm.initial_from(job.site))
+        if meanwhile.saved(form, request, fire_access.record_fire_access, job=job, actor=request.user):
             messages.success(request, "What the fire code asks of the house is recorded.")
             return redirect("job-site", number=job.number)
     return _assessment(request, job, fire_form=form)

@@ -51,6 +51,11 @@ class Step:
         return SYMBOLS[self.requirement.state]
 
     @property
+    def detail(self) -> str:
+        """A sentence follows it: what somebody typed may end with a full stop of its own."""
+        return self.requirement.detail.rstrip(". ")
+
+    @property
     def task(self) -> str:
         return task(self.requirement.key, self.requirement.sentence)
 
@@ -153,6 +158,12 @@ class Finder:
             return self.form("Renewed", "permit-renewed", kind), (again,) if again else (), ""
         return None, (), ""
 
+    def booking(self, fact: str, kind: str) -> Acts:
+        """A day alone is booked in place; the calendar knows the crews, their room and what speaks against a day."""
+        act = self.form("Book", fact)
+        more = Act("With the calendar", reverse("calendar-day", args=[self.job.number, kind]))
+        return act, (more,) if act and self.person.is_office else (), ""
+
     def resubmit(self) -> Acts:
         """The design differs from what plan review has: a new round for each permit, or the design put back."""
         acts = [
@@ -215,8 +226,8 @@ RECORDED_BY: dict[str, Callable[[Finder], Acts]] = {
     "contact": by_office_page("Fill in", "lead-answers"),
     "answers": by_office_page("Fill in", "lead-answers"),
     "system_type": by_office_page("Decide", "job-kind"),
-    "first_look": by_paper("Issue the report", "first_look"),
-    "visit_booked": by_form("Book", "visit"),
+    "first_look": by_office_page("Prepare it", "job-first-look"),
+    "visit_booked": lambda finder: finder.booking("visit", "site_visit"),
     "service": by_page("Record", "job-site"),
     "roof": by_page("Record", "job-site"),
     "obstructions": by_page("Record", "job-site"),
@@ -226,7 +237,7 @@ RECORDED_BY: dict[str, Callable[[Finder], Acts]] = {
     "design_checks": by_office_page("See the checks", "job-study"),
     "single_line": by_paper("Issue the diagram", "single_line"),
     "permits_match_design": Finder.resubmit,
-    "install_booked": by_form("Book", "installation"),
+    "install_booked": lambda finder: finder.booking("installation", "installation"),
     "rough_in_booked": lambda finder: finder.inspection("rough_in"),
     "rough_in_corrections": lambda finder: finder.inspection("rough_in"),
     "rough_in": lambda finder: finder.inspection("rough_in"),

@@ -18,6 +18,7 @@ from projects.actions.study import settle
 from projects.models import Design, Job, StudyRun
 from projects.screens import charts
 from projects.screens.access import job_or_404, office_only
+from projects.screens.office.mending import place_of, said
 from projects.screens.office.study_parts import more_of
 
 WORKING_TITLES = {
@@ -52,6 +53,7 @@ def results(request: HttpRequest, number: int) -> HttpResponse:
     if latest is not None:
         latest = settle(latest)
     shown = job.studies.filter(state=StudyRun.State.DONE).select_related("design").order_by("-pk").first()
+    design_page = reverse("job-design", args=[number])
     context: dict[str, Any] = {
         "nav": "jobs",
         "job": job,
@@ -60,7 +62,10 @@ def results(request: HttpRequest, number: int) -> HttpResponse:
         "running": latest is not None and latest.state == StudyRun.State.RUNNING,
         "failed": latest is not None and latest.state == StudyRun.State.FAILED,
         "progress_url": reverse("study-progress", args=[latest.pk]) if latest else "",
-        "fix": _place_of(job, latest),
+        "problem": said(latest.problem) if latest is not None else "",
+        "fix": place_of(job, latest.problem_field, latest.problem) or (design_page, "the design")
+        if latest is not None and latest.problem_field
+        else None,
         "shown": shown,
     }
     if shown is not None:
@@ -76,31 +81,6 @@ def _outdated(job: Job, design: Design | None, shown: StudyRun) -> list[str]:
     if design.fingerprint != shown.design_fingerprint:
         return [f"the design (now revision {design.revision_letter})"]
     return studies.changed_since(shown.request, job, design)
-
-
-def _place_of(job: Job, run: StudyRun | None) -> tuple[str, str] | None:
-    """(address, words) of the page on which the value was typed that the study can't work with."""
-    if run is None or not run.problem_field:
-        return None
-    number = job.number
-    site, design = reverse("job-site", args=[number]), reverse("job-design", args=[number])
-    answers = reverse("lead-answers", args=[number])
-    if run.problem_field == "plane_modules" and not run.problem.lower().partition(".")[2].startswith("modules"):
-        return f"{site}#roof", "the roof planes"
-    if run.problem_field == "climate" and not run.problem.lower().startswith(("climate.record", "climate.high")):
-        return reverse("job-weather", args=[number]), "the weather"
-    return {
-        "obstructions": (f"{site}#sun", "the obstructions"),
-        "service": (f"{site}#service", "the electrical service"),
-        "loads": (reverse("job-loads", args=[number]), "the load worksheet"),
-        "usage": (answers, "the bills"),
-        "outage_days_wanted": (answers, "the outage to ride through"),
-        "site": (answers, "the address"),
-        "jurisdiction": (f"{reverse('office')}#jurisdictions", "the jurisdiction’s profile"),
-        "money_rules": (reverse("office-money"), "the office’s money rules"),
-        "climate": (f"{reverse('office')}#jurisdictions", "the jurisdiction’s design temperatures"),
-        "utility": (f"{reverse('office')}#utilities", "the utility’s tariff"),
-    }.get(run.problem_field, (design, "the design"))
 
 
 def _pictures(result: Mapping[str, Any]) -> dict[str, Any]:

@@ -54,6 +54,7 @@ def pipeline(request: HttpRequest) -> HttpResponse:
         "nav": "pipeline",
         "pipeline": found,
         "drawing": pipeline_drawing(loads),
+        "drawing_upright": pipeline_drawing(loads, rows=2),
         "stages": [stage for stage in found.stages if stage.key != Stage.IN_SERVICE or stage.jobs],
         "parties": [
             {

@@ -6,12 +6,14 @@ from datetime import date, datetime
 
 from django import template
 from django.utils import timezone
+from django.utils.crypto import get_random_string
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
 from projects.actions.amounts import usd as amount_words
 from projects.route.standing_types import Standing
 from projects.screens import oneline
+from projects.screens import sent_once as once
 from projects.screens.tasks import task
 
 register = template.Library()
@@ -21,6 +23,12 @@ register = template.Library()
 def oneline_drawing(standing: Standing) -> SafeString:
     """The progress drawing, wide and tall; the stylesheet shows the one that fits."""
     return mark_safe(oneline.oneline_wide(standing) + oneline.oneline_tall(standing))
+
+
+@register.simple_tag
+def sent_once() -> SafeString:
+    """Beside ``csrf_token`` in a form that adds something: sent twice from this page, it adds it once."""
+    return format_html('<input type="hidden" name="{}" value="{}">', once.NAME, get_random_string(22))
 
 
 @register.filter

@@ -5,8 +5,8 @@
   const meta = (name) => document.querySelector(`meta[name="${name}"]`)?.content || "";
   const person = meta("person");
   if (!person || !window.indexedDB || !window.isSecureContext) return; // the forms work without us
-  const KEPT = "kept", REFUSED = "refused";
-  const SHOWN_PAGE_IS_OLD_MS = 60000, TEXT_WAIT_MS = 12000, PHOTO_WAIT_MS = 90000, ASK_WAIT_MS = 6000, TICK_MS = 3000, QUIET_TICKS = 7, STOCK_AGAIN_MS = 600000;
+  const KEPT = "kept", REFUSED = "refused", MARKS = "opened_with";
+  const SHOWN_PAGE_IS_OLD_MS = 60000, TEXT_WAIT_MS = 12000, PHOTO_WAIT_MS = 90000, ASK_WAIT_MS = 6000, TICK_MS = 3000, QUIET_TICKS = 7, STOCK_AGAIN_MS = 600000, TAKEN_OVER_MS = 10000;
 
   // The shelf: one row an entry, photographs included.
   const shelf = new Promise((resolve, reject) => {
@@ -45,7 +45,7 @@
       if (answer.status === 204) return { state: "sent" };
       if (answer.type === "opaqueredirect" || answer.status === 403 || answer.status === 409) return { state: "sign in" };
       if (answer.status >= 500 || answer.status === 429) return { state: "no signal" };
-      return { state: REFUSED, why: await reasons(answer) };
+      return { state: REFUSED, ...(await reasons(answer, entry)) };
     } catch {
       return { state: "no signal" };
     } finally {
@@ -53,12 +53,18 @@
     }
   }
 
-  async function reasons(answer) {
-    if (answer.status === 404) return "The job book has no such page any more.";
+  async function reasons(answer, entry) {
+    if (answer.status === 404) return { why: "The job book has no such page any more." };
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     const said = [...page.querySelectorAll("main .error, main .errorlist, main [role=alert] li")].map((e) => e.textContent.trim());
-    return [...new Set(said.filter(Boolean))].join(" ") || "The job book did not take it.";
+    const form = [...page.querySelectorAll("form[data-kept]")].find((one) => one.dataset.kept === entry.label);
+    const marks = form?.querySelector(`[name=${MARKS}]`)?.value;
+    const once = [...new Set(said.filter((one) => one && !said.some((other) => other !== one && other.endsWith(one))))]; // a summary names the field too
+    return { why: once.join(" ") || "The job book did not take it.", marks };
   }
+
+  // Whoever was told what was changed meanwhile and sends again means it: the marks of what stands there now go along.
+  const told = (fields, marks) => (marks ? fields.map(([name, value]) => [name, name === MARKS ? marks : value]) : fields);
 
   // Whether the office can be reached is asked, not believed: a tablet with a network and no way out calls itself online.
   let reached = true, asking = null;
@@ -92,11 +98,11 @@
       for (const entry of await entries()) {
         if (entry.person !== person || entry.state === REFUSED) continue;
         tried += 1;
-        const { state, why } = await send(entry);
+        const { state, why, marks } = await send(entry);
         lastWord = state;
         reached = state !== "no signal";
         if (state === "sent") { await drop(entry.key); sent += 1; }
-        else if (state === REFUSED) await keep({ ...entry, state: REFUSED, why });
+        else if (state === REFUSED) await keep({ ...entry, fields: told(entry.fields, marks), state: REFUSED, why });
         else break;
       }
       if (tried || !justSaid) await show(sent);
@@ -133,7 +139,8 @@
     if (lastWord === "sign in" && mine.length) {
       line("p", "The office asks you to sign in again before this can be sent.", tray);
       const link = line("a", "Sign in", tray, "btn go");
-      link.href = `/sign-in/?next=${encodeURIComponent(location.pathname)}`;
+      // An address that only takes entries is nowhere to come back to.
+      link.href = `/sign-in/?next=${encodeURIComponent(document.querySelector("form[data-then]")?.dataset.then || location.pathname)}`;
     }
     if (sent && !mine.length) line("p", sent === 1 ? "What was kept here has been sent." : `${sent} entries that were kept here have been sent.`, tray);
     if (mine.length) {
@@ -149,7 +156,7 @@
   function row(entry) {
     const item = document.createElement("li");
     line("strong", entry.label, item);
-    const typed = entry.fields.filter(([name, v]) => v && typeof v === "string" && !/token|key|correction/.test(name)).map(([, v]) => v);
+    const typed = entry.fields.filter(([name, v]) => v && typeof v === "string" && !/token|key|correction|opened_with/.test(name)).map(([, v]) => v);
     line("span", ` ${[clock(entry.at), ...typed].join(", ")}`, item, "soft");
     if (entry.state !== REFUSED) return item;
     line("p", `Refused: ${entry.why}`, item, "late");
@@ -213,14 +220,25 @@
     }
   }
 
+  // Nobody looks at these: the words for the person wait for a page that is seen (projects/screens/notices.py).
+  const fetchToKeep = (path) => fetch(path, { headers: { "X-Page-Unseen": "1" } }).catch(() => null);
+
   // The pages of the day, kept for the roof while there is a signal.
   async function stockUp() {
     if (location.pathname !== "/crew/" || !navigator.serviceWorker?.controller || !navigator.onLine) return;
     if (Date.now() - Number(sessionStorage.getItem("stocked") || 0) < STOCK_AGAIN_MS) return;
     sessionStorage.setItem("stocked", String(Date.now()));
     const wanted = [...document.querySelectorAll("[data-stock]")].flatMap((row) => row.dataset.stock.split(" "));
-    for (const path of wanted) await fetch(path).catch(() => {});
+    let missed = false;
+    for (const path of wanted) missed = !(await fetchToKeep(path))?.ok || missed;
+    if (missed) sessionStorage.removeItem("stocked"); // the next look at the day tries again
   }
+
+  // An active worker takes this page over a moment after it is ready; what is fetched before that is not kept.
+  const takenOver = () => navigator.serviceWorker.controller || new Promise((done) => {
+    navigator.serviceWorker.addEventListener("controllerchange", done, { once: true });
+    setTimeout(done, TAKEN_OVER_MS);
+  });
 
   document.addEventListener("DOMContentLoaded", async () => {
     document.querySelector(".page")?.prepend(tray);
@@ -230,8 +248,9 @@
     if (navigator.serviceWorker) {
       await navigator.serviceWorker.register("/worker.js", { scope: "/" }).catch(() => {});
       await navigator.serviceWorker.ready;
+      await takenOver();
       // The very first time this page came before the worker: fetch it once more through the worker.
-      if (navigator.onLine) await fetch(location.pathname).catch(() => {});
+      if (navigator.onLine) await fetchToKeep(location.pathname);
       stockUp();
     }
   });

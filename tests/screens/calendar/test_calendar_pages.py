@@ -17,6 +17,7 @@ from projects.actions.standing import refresh
 from projects.models import Crew, Job
 from projects.queries import calendar as queries
 from tests.factories import PersonFactory, crew_person, job_at, lead, office_person
+from tests.signing_in import signed_in
 
 pytestmark = pytest.mark.django_db
 
@@ -24,12 +25,6 @@ pytestmark = pytest.mark.django_db
 def monday(weeks: int = 2) -> date:
     today = timezone.localdate()
     return today + timedelta(days=7 * weeks - today.weekday())
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 @pytest.fixture
@@ -160,6 +155,16 @@ def test_a_wrong_time_and_a_wrong_day_are_told_at_their_fields(office) -> None:
     )
     assert answer.status_code == 422
     assert set(answer.context["form"].errors) == {"on", "starts_at"}
+
+
+@pytest.mark.parametrize("typed", ["0001-01-01", "0002-12-01", "9999-12-31"])
+def test_a_year_that_nobody_means_is_told_at_its_field_and_stays_as_typed(office, typed) -> None:
+    job = job_at("site_assessment")
+    address = reverse("calendar-day", args=[job.number, "site_visit"])
+    for answer, status in ((office.post(address, {"on": typed}), 422), (office.get(address, {"on": typed}), 200)):
+        assert answer.status_code == status
+        assert "Look at the year: between 1950 and" in text(answer)
+        assert f'value="{typed}"' in text(answer)
 
 
 def test_moving_calling_off_and_undoing_from_the_page(office) -> None:

@@ -14,14 +14,9 @@ from paperwork.billing import issue_invoice
 from projects.actions import claims, inspections, installing, marks, office, service_visits, site
 from projects.models import Evidence, Job, JobMark, JournalEntry, OfficeProfile
 from tests.factories import crew_person, job_at, lead, office_person, owner_person, photo
+from tests.signing_in import signed_in
 
 pytestmark = pytest.mark.django_db
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 @pytest.fixture

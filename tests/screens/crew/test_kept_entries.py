@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.test import Client
 from django.urls import reverse
@@ -10,15 +12,10 @@ from django.utils import timezone
 from projects.actions import device_entries, installing, marks
 from projects.models import DeviceEntry, Evidence, Job, JobMark, JournalEntry, RoofPlane
 from tests.factories import crew_person, job_at, office_person, photo
+from tests.signing_in import signed_in
 
 pytestmark = pytest.mark.django_db
 KEY = "5f0c" * 8
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def being_installed() -> Job:
@@ -49,6 +46,15 @@ def test_sent_twice_is_recorded_once_and_the_words_wait_for_the_next_page():
     assert JournalEntry.objects.count() == written + 1
     page = crew.get(reverse("crew-job", args=[job.number])).content.decode()
     assert page.count("Recorded: ") == 1
+
+
+def test_a_page_fetched_only_to_be_kept_leaves_the_words_to_the_next_one():
+    job, client = being_installed(), signed_in(crew_person())
+    assert start(client, job).status_code == 204
+    page = reverse("crew-job", args=[job.number])
+    assert b"Recorded: " not in client.get(page, headers={"X-Page-Unseen": "1"}).content
+    assert b"Recorded: " in client.get(page).content
+    assert b"Recorded: " not in client.get(page).content
 
 
 def test_a_refusal_says_why_and_leaves_the_key_free():
@@ -131,3 +137,24 @@ def test_the_worker_comes_from_the_top_of_the_site_and_is_asked_for_anew():
     assert answer.headers["content-type"].startswith("text/javascript")
     assert "no-store" in answer.headers["cache-control"]
     assert b"networkFirst" in answer.content
+
+
+def test_every_form_of_the_crews_page_leads_to_the_page_itself_once_it_is_taken():
+    """A refused entry is answered at an address that only takes entries: nobody may be sent there to look."""
+    crew, job = signed_in(crew_person()), being_installed()
+    home = reverse("crew-job", args=[job.number])
+    refused = start(crew, job, on=timezone.localdate() + timezone.timedelta(days=3)).content.decode()
+    for page in (crew.get(home).content.decode(), refused):
+        forms = re.findall(r"<form[^>]*data-kept[^>]*>", page)
+        assert len(forms) >= 2
+        assert all(f'data-then="{home}"' in form for form in forms)
+
+
+def test_nothing_is_built_from_a_sketch():
+    crew, job = signed_in(crew_person()), being_installed()
+    home = reverse("crew-job", args=[job.number])
+    assert "<h3>Circuits</h3>" in crew.get(home).content.decode()
+    job.designs.update(preliminary=True)
+    page = crew.get(home).content.decode()
+    assert "<h3>Circuits</h3>" not in page and "Only a sketch" in page and "Sketch only: " in page
+    assert reverse("paper-preview", args=[job.number, "crew_sheet"]) not in page

@@ -8,12 +8,7 @@ from django.test import Client
 
 from projects.models import Job
 from tests import factories
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
+from tests.signing_in import signed_in
 
 
 @pytest.fixture

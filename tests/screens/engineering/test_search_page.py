@@ -97,3 +97,22 @@ def test_progress_comes_back_by_itself(office, ready) -> None:
 def test_the_crew_searches_nothing(crew, ready) -> None:
     assert crew.get(at("job-search", ready.number)).status_code == 403
     assert crew.post(at("job-search", ready.number), WISH).status_code == 403
+
+
+def test_off_the_grid_the_wish_is_for_hours_and_days_and_so_is_the_answer(office, db) -> None:
+    job = factories.job_at("engineering", "off_grid", monthly_kwh=[200.0] * 12)
+    factories.catalogue("off_grid")
+    address = at("job-search", job.number)
+    fields = office.get(address).context["form"].fields
+    assert list(fields) == ["carried_pct", "autonomy_days", "most_usd"]
+    assert office.post(address, {"carried_pct": "90", "autonomy_days": "1"}).status_code == 302
+    answer = office.get(address)
+    page = answer.content.decode()
+    run = job.searches.get()
+    best = run.result["designs"][run.result["cheapest"]]
+    assert f"all but {best['hours_short']:,} of the year’s 8,760 hours" in page
+    assert "wished: 90 %" in page and "wished: 1 day<" in page and "days without sun" in page
+    assert "Bills saved" not in page and "Outages carried" not in page
+    short = office.post(address, {"carried_pct": "100", "autonomy_days": "30"}, follow=True).content.decode()
+    assert "days without sun instead of 30" in short
+    assert office.post(address, {"carried_pct": "90", "autonomy_days": "31"}).status_code == 422

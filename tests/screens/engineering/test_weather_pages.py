@@ -5,8 +5,9 @@ from __future__ import annotations
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
-from projects.models import SiteWeather, WeatherFile
+from projects.models import Job, Site, SiteWeather, WeatherFile
 from sizing.climate.shelf import bundled
+from tests import factories
 
 YEAR = bundled()[0].path
 
@@ -65,3 +66,17 @@ def test_the_crew_has_no_weather_pages(crew, job) -> None:
     assert crew.get(reverse("weather")).status_code == 403
     assert crew.post(reverse("weather"), given()).status_code == 403
     assert crew.get(reverse("job-weather", args=[job.number])).status_code == 403
+
+
+def test_a_carried_year_of_another_latitude_is_told_as_of_no_use_before_a_study_refuses_it(office, job) -> None:
+    """The nearest carried year lies within the distance that a study takes, and too far south of the house."""
+    Site.objects.filter(pk=job.site_id).update(latitude_deg=44.5, longitude_deg=-73.2)
+    page = office.get(reverse("job-weather", args=[job.number])).content.decode()
+    assert "Too far away to say anything about this house." in page and "too far" in page
+    assert "The study counts with" not in page and ">in use<" not in page
+    factories.catalogue("hybrid")
+    Job.objects.filter(pk=job.pk).update(system_kind="hybrid")
+    refused = office.post(reverse("job-first-look", args=[job.number]))
+    words = refused.content.decode()
+    assert refused.status_code == 422 and "The weather: the nearest carried weather year is" in words
+    assert "Climate.file" not in words and reverse("job-weather", args=[job.number]) in words

@@ -6,14 +6,8 @@ import pytest
 from django.core.cache import cache
 from django.test import Client
 
-from projects.models import Person
 from tests import factories
-
-
-def signed_in(person: Person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
+from tests.signing_in import signed_in
 
 
 @pytest.fixture

@@ -8,13 +8,8 @@ from django.urls import reverse
 
 from projects.models import Job
 from tests.factories import crew_person, office_person, owner_person
-from tests.pace import UNSURE, quiet_ms
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
+from tests.pace import quiet_ms
+from tests.signing_in import signed_in
 
 
 @pytest.fixture
@@ -61,6 +56,6 @@ def server_time_s():
             response = client.handler(client._base_environ(PATH_INFO=address, QUERY_STRING=query))
             assert response.status_code == 200
 
-        return quiet_ms(serve, within=50 * UNSURE) / 1000
+        return quiet_ms(serve, within=50) / 1000
 
     return measure

@@ -31,7 +31,6 @@ from tests.factories import (
     office_person,
     owner_person,
 )
-from tests.pace import UNSURE
 
 pytestmark = pytest.mark.django_db
 
@@ -215,7 +214,7 @@ def test_the_number_of_queries_does_not_grow_with_the_jobs_history(office):
 
 @pytest.mark.speed
 def test_the_page_takes_under_50_ms(office, server_time_s):
-    assert server_time_s(office, reverse("job", args=[in_review().number])) < 0.050 * UNSURE
+    assert server_time_s(office, reverse("job", args=[in_review().number])) < 0.050
 
 
 def test_the_papers_say_what_went_out_and_what_shows_an_earlier_design(office, crew):

@@ -39,7 +39,7 @@ def test_both_ranges_of_both_dates_are_told():
         assert range_words(dates.low50, dates.high50, today) in shown
         assert f"nine times in ten: {range_words(dates.low90, dates.high90, today)}" in shown
     assert "no promise" in shown
-    assert "Little history so far" in shown
+    assert "rests mostly on what is usual" in shown
 
 
 def test_the_owner_alone_is_led_to_the_page_of_dates():

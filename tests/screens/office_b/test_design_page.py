@@ -176,3 +176,17 @@ def test_without_a_battery_nothing_stands_anywhere(office, stocked) -> None:
     del kept["battery"]
     assert office.post(address(stocked), kept).status_code == 302
     assert stocked.designs.get().storage == {} and "storage" not in stocked.designs.get().frozen
+
+
+def test_what_holds_while_the_batterys_place_is_open_is_told_only_then(office, stocked) -> None:
+    hint = "Until then reckoned as in an attached garage"
+    assert hint in office.get(address(stocked)).content.decode()
+    office.post(address(stocked), typed(office, stocked, location="outdoors"))
+    assert stocked.designs.get().storage["location"] == "outdoors"
+    assert hint not in office.get(address(stocked)).content.decode()
+
+
+def test_the_two_counts_of_the_equipment_are_told_apart_where_both_are_wrong(office, stocked) -> None:
+    answer = office.post(address(stocked), typed(office, stocked, inverter_count="0", battery_count="-1"))
+    page = answer.content.decode()
+    assert answer.status_code == 422 and "How many inverters" in page and "How many batteries" in page

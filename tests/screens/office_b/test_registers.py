@@ -210,3 +210,16 @@ def test_the_crew_and_strangers_keep_out(crew, job) -> None:
 
 def test_an_unknown_register_is_not_found(office) -> None:
     assert office.get(new("spells")).status_code == 404
+
+
+def test_a_licence_holder_needs_no_sign_in_name_and_two_of_one_name_are_told_apart(office) -> None:
+    for _ in range(2):
+        said = typed(office, new("people"), first_name="Inés", last_name="Voss", role=Role.LICENCE_HOLDER)
+        assert office.post(new("people"), said).status_code == 302
+    holders = Person.objects.filter(role=Role.LICENCE_HOLDER).order_by("pk")
+    assert [holder.username for holder in holders] == ["ines-voss", "ines-voss-2"]
+    assert not any(holder.has_usable_password() for holder in holders)
+    said = typed(office, new("people"), first_name="Casey", last_name="Lund", role=Role.CREW)
+    answer = office.post(new("people"), said)
+    assert answer.status_code == 422 and answer.context["form"].errors["username"] == ["A sign-in name is needed."]
+    assert "as a licence holder" in office.get(new("licences")).content.decode()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
@@ -199,3 +201,14 @@ def test_the_page_cautions_and_says_what_is_still_open(crew, job) -> None:
 def test_changing_things_by_following_a_link_is_refused(crew, job) -> None:
     for name in ("job-site-service", "job-horizon", "job-fire-access", "job-obstructions-none", "job-site-units"):
         assert crew.get(at(name, job)).status_code == 405
+
+
+def test_every_form_that_a_tablet_keeps_leads_to_the_page_once_it_is_taken(crew, job) -> None:
+    """After a refusal the page stands at an address that only takes entries: nobody may be sent there to look."""
+    home = at("job-site", job)
+    refused = crew.post(at("job-site-service", job), {"rating_a": "many"})
+    assert refused.status_code == 422
+    for page in (crew.get(home).content.decode(), refused.content.decode()):
+        forms = re.findall(r"<form[^>]*data-kept[^>]*>", page)
+        assert len(forms) >= 5
+        assert all(f'data-then="{home}"' in form for form in forms)

@@ -6,12 +6,7 @@ import pytest
 from django.test import Client
 
 from tests.factories import crew_person, office_person, owner_person
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
+from tests.signing_in import signed_in
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from django.core.cache import cache
 from django.test import Client
 
 from tests.factories import owner_person
-from tests.screens.owner.reading import signed_in
+from tests.signing_in import signed_in
 
 
 @pytest.fixture(autouse=True)

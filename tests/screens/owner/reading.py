@@ -4,14 +4,6 @@ from __future__ import annotations
 
 import re
 
-from django.test import Client
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
-
 
 def text_of(answer) -> str:
     assert answer.status_code == 200

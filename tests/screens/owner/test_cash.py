@@ -15,7 +15,8 @@ from django.utils import timezone
 from projects.actions import invoicing, office, payments
 from projects.models import PaymentTerms
 from tests.factories import crew_person, job_at, office_person
-from tests.screens.owner.reading import signed_in, text_of
+from tests.screens.owner.reading import text_of
+from tests.signing_in import signed_in
 
 ADDRESS = "/pipeline/cash/"
 

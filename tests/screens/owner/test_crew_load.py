@@ -11,7 +11,8 @@ from django.utils import timezone
 
 from projects.models import Appointment, Crew, Job
 from tests.factories import crew_person, job_at, lead, office_person
-from tests.screens.owner.reading import signed_in, text_of
+from tests.screens.owner.reading import text_of
+from tests.signing_in import signed_in
 
 ADDRESS = "/pipeline/crews/"
 
@@ -49,9 +50,9 @@ def test_another_number_of_crews_is_answered_with_jobs_and_days(owner):
     Crew.objects.create(name="Ospreys")
     for n in range(4):
         job_at("installation", name=f"A {n}", street=f"{n} Oak")
-    page = owner.get(ADDRESS, {"crews": "2", "days": "8"})
+    page = owner.get(ADDRESS, {"crews": "2", "days": "30"})
     question = page.context["question"]
-    assert (question.crews, question.supposed, question.crew_days, question.jobs) == (1, 2, 8.0, 4)
+    assert (question.crews, question.supposed, question.crew_days, question.jobs) == (1, 2, 30.0, 4)
     assert page.context["moved"]
     shown = text_of(page)
     assert "4 installations ahead." in shown

@@ -10,7 +10,8 @@ from django.urls import reverse
 from projects.actions import closing, office
 from projects.screens.owner.bars import MonthBar, ShareLine, WeekBar, month_bars, paired_bars, share_lines, week_bars
 from tests.factories import crew_person, job_at, lead, office_person
-from tests.screens.owner.reading import signed_in, text_of
+from tests.screens.owner.reading import text_of
+from tests.signing_in import signed_in
 
 ADDRESS = "/pipeline/months/"
 

@@ -13,14 +13,9 @@ from projects.actions import closing, office
 from projects.models import Job
 from projects.screens.owner.drawing import StageLoad, money, pipeline_drawing
 from tests.factories import crew_person, job_at, lead, office_person, owner_person
+from tests.signing_in import signed_in
 
 pytestmark = pytest.mark.django_db
-
-
-def signed_in(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 @pytest.fixture
@@ -108,6 +103,29 @@ def test_the_drawing_stands_one_block_for_each_job_and_slashes_the_late_ones():
     assert drawn.count("<rect") == 7
     assert "One block is a job" in drawn
     assert "Lead: 7 jobs, 2 late, $0" in drawn
+
+
+def test_on_an_upright_tablet_the_drawing_takes_two_rows_and_no_lettering_is_smaller_than_on_a_desk():
+    loads = [StageLoad(f"s{n}", f"Stage {n}", n, n // 2, Decimal(0)) for n in range(1, 10)]
+    wide, upright = pipeline_drawing(loads), pipeline_drawing(loads, rows=2)
+
+    def smallest_letter_px(drawn, shown_px):
+        width = float(re.search(r'viewBox="0 0 ([\d.]+)', drawn)[1])
+        return min(map(float, re.findall(r'font-size="([\d.]+)"', drawn))) * shown_px / width
+
+    assert smallest_letter_px(upright, 770) >= 13 > smallest_letter_px(wide, 770)
+    assert upright.count("<rect") == wide.count("<rect") == 45
+    names = re.findall(r'y="([\d.]+)"[^>]*>Stage \d', upright)
+    assert len(names) == 9 and len(set(names)) == 2
+
+
+def test_an_office_without_a_job_is_led_to_its_desk(owner):
+    empty = page(owner)
+    assert reverse("desk") in empty.partition("Stuck, and why")[2]
+    assert "No job waits on anybody." in empty and "Oldest" not in empty
+    assert owner.get(reverse("home")).url == reverse("desk")
+    lead()
+    assert owner.get(reverse("home")).url == reverse("pipeline")
 
 
 def test_a_block_stands_for_several_jobs_where_there_are_many():

@@ -15,6 +15,7 @@ from projects.queries.history import courses, history
 from projects.route.forecast.predict import simulate
 from tests import factories
 from tests.factories import job_at
+from tests.signing_in import signed_in
 
 ADDRESS = "/pipeline/times/"
 
@@ -24,15 +25,9 @@ def _no_history_kept() -> None:
     cache.clear()
 
 
-def client_of(person) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
-
-
 @pytest.fixture
 def owner(db) -> Client:
-    return client_of(factories.owner_person())
+    return signed_in(factories.owner_person())
 
 
 @pytest.fixture
@@ -44,7 +39,7 @@ def jobs(db) -> dict[str, Job]:
 
 def test_only_the_owner_sees_it(db):
     for person in (factories.office_person(), factories.crew_person()):
-        assert client_of(person).get(ADDRESS).status_code == 403
+        assert signed_in(person).get(ADDRESS).status_code == 403
     assert Client().get(ADDRESS).status_code == 302
     assert reverse("times") == ADDRESS
 
