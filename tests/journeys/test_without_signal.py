@@ -99,12 +99,18 @@ def test_what_is_recorded_without_a_signal_is_kept_and_sent_later(tablet, job) -
 
 def test_an_answer_that_got_lost_does_not_record_twice(tablet, job) -> None:
     page = stocked(tablet, job)
-    page.goto(f"/crew/{job.number}/")
+    path = f"/crew/{job.number}/"
+    page.goto(path)
 
     def loses_the_answer(route: Route) -> None:
         route.fetch()
         route.abort()
 
+    def does_not_find_the_office_again(route: Route) -> None:
+        """Not from this page: it asks every few seconds, and would send again before the next one is opened."""
+        route.abort() if page.url.endswith(path) else route.continue_()
+
+    page.route(re.compile("/worker.js$"), does_not_find_the_office_again)
     page.route(re.compile("/mark/$"), loses_the_answer, times=1)
     records_the_start(page)
     expect(tray(page)).to_contain_text("1 entry on this tablet, not yet sent")

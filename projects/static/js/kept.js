@@ -6,7 +6,7 @@
   const person = meta("person");
   if (!person || !window.indexedDB || !window.isSecureContext) return; // the forms work without us
   const KEPT = "kept", REFUSED = "refused", MARKS = "opened_with";
-  const SHOWN_PAGE_IS_OLD_MS = 60000, TEXT_WAIT_MS = 12000, PHOTO_WAIT_MS = 90000, ASK_WAIT_MS = 6000, TICK_MS = 3000, QUIET_TICKS = 7, STOCK_AGAIN_MS = 600000, TAKEN_OVER_MS = 10000;
+  const SHOWN_PAGE_IS_OLD_MS = 60000, TEXT_WAIT_MS = 12000, PHOTO_WAIT_MS = 90000, ASK_WAIT_MS = 6000, TICK_MS = 3000, QUIET_TICKS = 7, STOCK_AGAIN_MS = 600000, TAKEN_OVER_MS = 10000, SAID_MS = 15000;
 
   // The shelf: one row an entry, photographs included.
   const shelf = new Promise((resolve, reject) => {
@@ -91,13 +91,12 @@
   const alone = (work) => (navigator.locks ? navigator.locks.request(LOCK, { ifAvailable: true }, (lock) => lock && work()) : work());
   const inTurn = (work) => (navigator.locks ? navigator.locks.request(LOCK, work) : work());
 
-  let lastWord = "", justSaid = false; // the tray says what has just been sent
+  let lastWord = "";
   function sendAll(turn = alone) {
     return turn(async () => {
-      let sent = 0, tried = 0;
+      let sent = 0;
       for (const entry of await entries()) {
         if (entry.person !== person || entry.state === REFUSED) continue;
-        tried += 1;
         const { state, why, marks } = await send(entry);
         lastWord = state;
         reached = state !== "no signal";
@@ -105,9 +104,8 @@
         else if (state === REFUSED) await keep({ ...entry, fields: told(entry.fields, marks), state: REFUSED, why });
         else break;
       }
-      if (tried || !justSaid) await show(sent);
-      justSaid = sent > 0;
-      return sent;
+      if (sent) lately = { sent: sent + (Date.now() < lately.until ? lately.sent : 0), until: Date.now() + SAID_MS };
+      await show();
     });
   }
 
@@ -125,7 +123,10 @@
     return made;
   };
 
-  async function show(sent = 0) {
+  // What was sent is said for a while, whatever else there is to show meanwhile, and as one sum.
+  let lately = { sent: 0, until: 0 };
+
+  async function show() {
     const all = await entries();
     const mine = all.filter((entry) => entry.person === person), others = all.length - mine.length;
     const made = Date.parse(meta("made")), old = made && Date.now() - made > SHOWN_PAGE_IS_OLD_MS;
@@ -142,7 +143,8 @@
       // An address that only takes entries is nowhere to come back to.
       link.href = `/sign-in/?next=${encodeURIComponent(document.querySelector("form[data-then]")?.dataset.then || location.pathname)}`;
     }
-    if (sent && !mine.length) line("p", sent === 1 ? "What was kept here has been sent." : `${sent} entries that were kept here have been sent.`, tray);
+    const { sent, until } = lately;
+    if (Date.now() < until && !mine.length) line("p", sent === 1 ? "What was kept here has been sent." : `${sent} entries that were kept here have been sent.`, tray);
     if (mine.length) {
       line("h3", mine.length === 1 ? "1 entry on this tablet, not yet sent" : `${mine.length} entries on this tablet, not yet sent`, tray);
       const list = line("ul", "", tray);
@@ -199,15 +201,18 @@
       form.submit(); // no room on the tablet: straight to the office, as without us
       return;
     }
-    const { state } = await inTurn(() => send(entry));
+    // Off the shelf before another turn begins, which would find it and send it again.
+    const { state } = await inTurn(async () => {
+      const answer = await send(entry);
+      if (answer.state === "sent" || answer.state === REFUSED) await drop(entry.key);
+      return answer;
+    });
     lastWord = state;
     reached = state !== "no signal";
     if (state === "sent") {
-      await drop(entry.key);
       location.assign(form.dataset.then || location.pathname);
     } else if (state === REFUSED) {
       // There is a signal, so the office's own page says what is wrong, beside the field.
-      await drop(entry.key);
       form.submit();
     } else if (!form.checkValidity()) {
       // Nobody but the tablet can say now what the office would refuse later: a photograph without its file.
