@@ -1,7 +1,7 @@
 """Lists of jobs, and finding one.
 
 Every order of the list is an index (``projects.models.job.LIST_ORDERS``). A page takes three queries, whatever the
-number of jobs: how many there are, the numbers on the page from the index alone, and these few jobs in full.
+number of jobs: how many there are, the numbers on the page from the index alone, and what is shown of these few jobs.
 """
 
 from __future__ import annotations
@@ -22,6 +22,14 @@ NOT_LISTED = ("recommendation", "kind_reason", "search_text", "household_key")
 MOST_PRESSING_FIRST = ("due_up", "number")
 
 
+SHOWN_IN_A_ROW = (
+    *("number", "system_kind", "price_usd", "received_at", "outcome", "outcome_reason"),
+    *("stage", "next_step", "next_key", "waiting_on_name", "due_on", "gates"),
+    *("customer__name", "site__street", "site__city"),
+    *(f"assigned_to__{part}" for part in ("first_name", "last_name", "username")),
+)
+
+
 def in_full() -> QuerySet[Job]:
     """Jobs with all that a row of a list shows."""
     return Job.objects.select_related("customer", "site", "jurisdiction", "utility", "assigned_to").defer(*NOT_LISTED)
@@ -35,7 +43,7 @@ def job_list(text: str = "", *, closed_too: bool = False) -> QuerySet[Job]:
 
 
 def page_of(jobs: QuerySet[Job], start: int, stop: int, total: int) -> list[Job]:
-    """``jobs[start:stop]`` of ``total`` in full: two queries.
+    """``jobs[start:stop]`` of ``total`` with what a row shows: two queries.
 
     What lies in the second half is counted from the end, so that the last page is as quick as the first.
     """
@@ -45,7 +53,8 @@ def page_of(jobs: QuerySet[Job], start: int, stop: int, total: int) -> list[Job]
         found = list(numbers.reverse()[total - stop : total - start])[::-1]
     else:
         found = list(numbers[start:stop])
-    rows = {job.number: job for job in in_full().filter(number__in=found).order_by()}
+    shown = Job.objects.select_related("customer", "site", "assigned_to").only(*SHOWN_IN_A_ROW)
+    rows = {job.number: job for job in shown.filter(number__in=found).order_by()}
     return [rows[number] for number in found if number in rows]
 
 
