@@ -67,6 +67,10 @@ def _level(facts: Mapping[str, Any]) -> Rows:
     level, profile = facts["application"].get("level"), facts["utility_profile"]
     if not level:
         return []
+    size = facts["application"].get("ac_kw")
+    by_size = 1 + (size > profile["simplified_up_to_kw"]) + (size > profile["fast_track_up_to_kw"]) if size else level
+    if by_size != level:
+        return [("Level", f"{level}, {LEVELS[level]} (as {profile['name']} has the application)")]
     simple, fast = (short(profile[key], 1) for key in ("simplified_up_to_kw", "fast_track_up_to_kw"))
     bounds = {1: f"up to {simple} kW AC", 2: f"above {simple} kW AC, up to {fast} kW", 3: f"above {fast} kW AC"}
     return [("Level", f"{level}, {LEVELS[level]} (this utility: {bounds[level]})")]

@@ -13,7 +13,7 @@ from projects.actions.roles import OFFICE
 from projects.actions.route_checks import follows, must_be_open
 from projects.models import Interconnection, Job, Person, UtilityRequest
 from projects.route.holds import operation_problems
-from projects.route.requirements.interconnection import level_by_size
+from projects.route.requirements.interconnection import LEVELS, level_by_size
 
 
 def submit_application(*, job: Job, actor: Person, on: date, number: str = "") -> Interconnection:
@@ -76,6 +76,24 @@ def record_queue(*, job: Job, actor: Person, on: date, position: int) -> Interco
         book.findings.refuse()
         Interconnection.objects.filter(pk=row.pk).update(queue_position=position, queue_on=on)
         book.write("application_queued", on, position=position)
+    return _row(job)
+
+
+def place_on_level(*, job: Job, actor: Person, on: date, level: int) -> Interconnection:
+    """The utility takes the application on another level than its size says, as it told on that day."""
+    with recording(job, actor, OFFICE) as book:
+        row = _row(job)
+        if row.submitted_on is None or row.approved_on is not None:
+            book.findings.add("", "The application isn't under review.")
+        elif book.findings.happened(job, on):
+            book.findings.not_before(on, row.revised_on or row.submitted_on, "the utility was told of this design")
+        if level not in LEVELS:
+            book.findings.add("level", f"One of the levels {', '.join(map(str, LEVELS))}.")
+        elif level == row.level:
+            book.findings.add("level", "The application is on that level already.")
+        book.findings.refuse()
+        Interconnection.objects.filter(pk=row.pk).update(level=level)
+        book.write("application_level", on, level=level, name=LEVELS[level])
     return _row(job)
 
 

@@ -82,6 +82,7 @@ KINDS: dict[str, str] = {
     "application_revised": "The utility told of design revision {revision}",
     "application_complete": "Interconnection application found complete",
     "application_queued": "Number {position} in the utility's queue",
+    "application_level": "The utility takes the application on level {level}, {name}",
     "screens_passed": "The utility's screens passed",
     "grid_study_done": "The utility's study finished",
     "meter_ordered": "Meter ordered from the utility",

@@ -12,7 +12,7 @@ class Interconnection(models.Model):
     submitted_on = models.DateField(null=True, blank=True)
     design_fingerprint = models.CharField(max_length=64, blank=True)
     level = models.PositiveSmallIntegerField(null=True, blank=True)
-    """1 simplified, 2 fast track with screens, 3 with a study: by the size applied for."""
+    """1 simplified, 2 fast track with screens, 3 with a study: by the size applied for, or as the utility says."""
     applied_kw_ac = models.FloatField(null=True, blank=True)
     revised_on = models.DateField(null=True, blank=True)
     """When the utility was last told of a changed design."""

@@ -51,7 +51,7 @@ from projects.actions import (
 from projects.actions.bulk_changes import PutOff
 from projects.actions.problems import NotAllowed
 from projects.actions.standing import disagreements
-from projects.models import Interconnection, Job, JournalEntry, Message, Person, Role
+from projects.models import Job, JournalEntry, Message, Person, Role
 from tests.actions.scenes import (
     a_file_of_leads,
     in_service,
@@ -256,7 +256,7 @@ def test_every_action_keeps_the_books(watch: Watch) -> None:
     interconnection.record_complete(**told, on=story.day)
     interconnection.record_queue(**told, on=story.day, position=3)
     interconnection.pass_screens(**told, on=story.day)
-    Interconnection.objects.filter(job=job).update(level=3)
+    interconnection.place_on_level(**told, on=story.day, level=3)
     interconnection.finish_grid_study(**told, on=story.day)
     interconnection.approve_interconnection(**told, on=story.next_day())
     interconnection.sign_agreement(**told, on=story.next_day())

@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from projects.actions import design, interconnection
+from projects.actions import design, interconnection, journal
 from projects.actions.problems import NotAllowed, Problems
 from projects.actions.standing import disagreements, standing_of
 from projects.models import Interconnection, Job
@@ -78,6 +78,34 @@ def test_a_place_in_the_queue_moves_with_each_word_of_it() -> None:
     interconnection.approve_interconnection(**told, on=today())
     with pytest.raises(Problems, match="isn't under review"):
         interconnection.record_queue(**told, on=today(), position=2)
+
+
+def test_the_utility_may_take_the_application_on_another_level_than_its_size_says() -> None:
+    job = applied(simplified_up_to_kw=25)
+    told = {"job": job, "actor": office_person()}
+    assert of(job, "screens") is None
+    for level in (0, 4, None, 1):
+        with pytest.raises(Problems) as problems:
+            interconnection.place_on_level(**told, on=today(), level=level)
+        assert [p.field for p in problems.value] == ["level"]
+    with pytest.raises(Problems, match="Before"):
+        interconnection.place_on_level(**told, on=today() - timedelta(days=1), level=2)
+    interconnection.place_on_level(**told, on=today(), level=2)
+    assert of(job, "screens").detail == f"level 2, as {job.utility.name} has the application"
+    assert of(job, "utility_approval").state == "waiting"
+    interconnection.place_on_level(**told, on=today(), level=3)
+    assert of(job, "screens") is None
+    assert of(job, "grid_study").detail.startswith("level 3, as ")
+    assert disagreements([job]) == []
+    entry = job.journal.filter(kind="application_level").first()
+    assert journal.sentence(entry) == "The utility takes the application on level 2, fast track with screens"
+    # A changed design is a new application in this: its size decides again.
+    design.save_design(job=job, actor=office_person(), plane_modules=[{"plane": "South roof", "modules": 12}])
+    interconnection.revise_application(**told, on=today())
+    assert Interconnection.objects.get(job=job).level == 1
+    interconnection.approve_interconnection(**told, on=today())
+    with pytest.raises(Problems, match="isn't under review"):
+        interconnection.place_on_level(**told, on=today(), level=2)
 
 
 def test_a_changed_design_must_be_told_before_anything_else_of_the_utilitys() -> None:

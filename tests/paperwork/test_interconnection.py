@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from paperwork.content.interconnection import _generation as generation_rows
+from paperwork.content.interconnection import _level as level_row
 from paperwork.content.interconnection import _service as service_rows
 from paperwork.content.interconnection import trip_rows
 from paperwork.issue import issue_paper, paper_problems
@@ -42,6 +43,21 @@ def test_it_says_what_utilities_ask_and_carries_the_drawing(firm: OfficeProfile,
         assert part in pages[0], part
     assert ("27 kWh" in pages[0]) == ("inverter and storage" in pages[0]) == (kind == "hybrid")
     assert "Single-line diagram" in pages[1] and f"{issued.number}, page 2" in pages[1]
+
+
+@pytest.mark.parametrize(
+    ("ac_kw", "level", "words"),
+    [
+        (10.0, 1, "1, simplified (this utility: up to 10 kW AC)"),
+        (10.1, 2, "2, fast track with screens (this utility: above 10 kW AC, up to 2,000 kW)"),
+        (7.6, 2, "2, fast track with screens (as Tidewater Electric has the application)"),
+        (7.6, 3, "3, with a study (as Tidewater Electric has the application)"),
+    ],
+)
+def test_the_level_gives_the_size_for_a_reason_only_where_it_is_one(ac_kw: float, level: int, words: str) -> None:
+    profile = {"name": "Tidewater Electric", "simplified_up_to_kw": 10.0, "fast_track_up_to_kw": 2000.0}
+    facts = {"application": {"level": level, "ac_kw": ac_kw}, "utility_profile": profile}
+    assert level_row(facts) == [("Level", words)]
 
 
 def test_trip_settings_are_the_standards_in_volts() -> None:

@@ -33,6 +33,15 @@ def level(facts: JobFacts) -> int:
     return facts.interconnection.level or level_by_size(facts)
 
 
+def _why_this_level(facts: JobFacts) -> str:
+    """The size, where that is why; a utility may count otherwise, or have moved its thresholds since."""
+    asked, utility = level(facts), facts.utility
+    if asked != level_by_size(facts):
+        return f"level {asked}, as {utility.name} has the application"
+    above = utility.simplified_up_to_kw if asked == 2 else utility.fast_track_up_to_kw
+    return f"level {asked}: above {above:g} kW AC"
+
+
 def open_requests(facts: JobFacts) -> list[tuple[Comment, date]]:
     """What the utility asked for and has no answer to yet, with the day it asked."""
     return [(comment, asked) for comment, asked in facts.interconnection.requests if comment.answered_on is None]
@@ -145,7 +154,7 @@ REQUIREMENTS = (
         applies=lambda facts: connects_to_grid(facts) and level(facts) == 2,
         after=("application", "application_complete"),
         due=_after_complete(lambda facts: facts.utility.screens_days),
-        detail=lambda facts: f"level 2: above {facts.utility.simplified_up_to_kw:g} kW AC",
+        detail=_why_this_level,
     ),
     Requirement(
         key="grid_study",
@@ -156,7 +165,7 @@ REQUIREMENTS = (
         applies=lambda facts: connects_to_grid(facts) and level(facts) == 3,
         after=("application", "application_complete"),
         due=_after_complete(lambda facts: facts.utility.study_days),
-        detail=lambda facts: f"level 3: above {facts.utility.fast_track_up_to_kw:g} kW AC",
+        detail=_why_this_level,
     ),
     Requirement(
         key="utility_approval",

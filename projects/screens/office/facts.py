@@ -61,6 +61,7 @@ FACTS: dict[str, type[FactForm]] = {
         utility.ReviseApplicationForm,
         utility.CompleteForm,
         utility.QueueForm,
+        utility.LevelForm,
         utility.ScreensForm,
         utility.GridStudyForm,
         utility.MeterOrderForm,

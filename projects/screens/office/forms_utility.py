@@ -8,6 +8,7 @@ from django import forms
 
 from projects.actions import interconnection
 from projects.models import Interconnection, Job, UtilityRequest
+from projects.route.requirements.interconnection import LEVELS
 from projects.screens.office.forms_base import DayField, FactForm, own, words
 
 
@@ -76,6 +77,30 @@ class QueueForm(UtilityStepForm):
     @property
     def said(self) -> str:
         return f"Number {self.cleaned_data['position']} in the queue."
+
+
+class LevelForm(UtilityStepForm):
+    fact = "utility-level"
+    sentence = "The level on which {utility} takes the application"
+    action = "place_on_level"
+
+    level = forms.TypedChoiceField(
+        label="Level",
+        coerce=int,
+        choices=[(number, f"{number}, {name}") for number, name in LEVELS.items()],
+        help_text="Where it differs from what the size says. A changed design is taken by its size again.",
+    )
+    on = DayField("As told on")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        row = Interconnection.objects.filter(job=self.job).first()
+        self.fields["level"].initial = row.level if row else None
+
+    @property
+    def said(self) -> str:
+        level = self.cleaned_data["level"]
+        return f"The application is on level {level}, {LEVELS[level]}."
 
 
 class ScreensForm(UtilityStepForm):

@@ -99,7 +99,8 @@ class UtilitySide:
     ask: Act | None
     number: str
     permission_number: str
-    queue: Act | None = None
+    review: tuple[Act, ...] = ()
+    """While the utility looks at it: its place in the queue, the level it is taken on."""
     applied: str = ""
     """ "Level 1, simplified: 7.6 kW AC" as applied for."""
     queued: str = ""
@@ -227,6 +228,7 @@ def utility_side(answer: Standing, finder: Finder) -> UtilitySide | None:
     row = finder.rounds.interconnection
     today = timezone.localdate()
     asked = bool(row and row.submitted_on and not row.permission_on)
+    under_review = bool(row and row.submitted_on and not row.approved_on)
     requests = tuple(
         RequestLine(request, finder.form("Answer", "utility-answer", request.pk) if not request.answered_on else None)
         for request in reversed(finder.rounds.requests)
@@ -237,7 +239,9 @@ def utility_side(answer: Standing, finder: Finder) -> UtilitySide | None:
         finder.form("The utility needs more", "utility-request") if asked else None,
         row.number if row else "",
         row.permission_number if row else "",
-        finder.form("Its queue", "utility-queue") if row and row.submitted_on and not row.approved_on else None,
+        given(finder.form("Its queue", "utility-queue"), finder.form("Its level", "utility-level"))
+        if under_review
+        else (),
         applied_words(row) if row else "",
         f"number {row.queue_position}, as told on {day(row.queue_on, today)}" if row and row.queue_position else "",
         row.revised_on if row else None,
