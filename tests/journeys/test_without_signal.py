@@ -182,11 +182,15 @@ def test_with_a_signal_a_mistake_is_shown_beside_its_field_as_ever(tablet, job) 
     expect(tray(page)).to_be_hidden()
 
 
-def test_signing_out_takes_the_customers_pages_off_the_tablet(tablet, job) -> None:
+def test_signing_out_takes_the_customers_pages_off_the_tablet(tablet, job, live_server) -> None:
     page = stocked(tablet, job)
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_url("**/sign-in/**")
     assert page.evaluate("caches.has('rafterbook-pages')") is False
+    # Whoever signs in next has the day on the tablet again, however soon that is.
+    holds(tablet, live_server.url, crew_person())
+    page.goto("/crew/")
+    wait_until_kept(page, f"/crew/{job.number}/")
 
 
 def test_without_a_signal_the_tablet_itself_asks_for_what_is_missing(tablet, job) -> None:

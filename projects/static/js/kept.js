@@ -180,6 +180,7 @@
 
   document.addEventListener("submit", async (event) => {
     const form = event.target;
+    if (new URL(form.action).pathname === "/sign-out/") leaves();
     if (!form.matches("form[data-kept]") || event.defaultPrevented) return;
     event.preventDefault();
     if (sending.has(form)) return; // a second tap of a glove
@@ -228,6 +229,11 @@
   // Nobody looks at these: the words for the person wait for a page that is seen (projects/screens/notices.py).
   const fetchToKeep = (path) => fetch(path, { headers: { "X-Page-Unseen": "1" } }).catch(() => null);
 
+  // Whoever signs out takes the pages off the tablet (worker.js): none comes onto it any more, and whoever signs in
+  // next gets them anew.
+  let leaving = false;
+  const leaves = () => { leaving = true; sessionStorage.removeItem("stocked"); };
+
   // The pages of the day, kept for the roof while there is a signal.
   async function stockUp() {
     if (location.pathname !== "/crew/" || !navigator.serviceWorker?.controller || !navigator.onLine) return;
@@ -235,7 +241,7 @@
     sessionStorage.setItem("stocked", String(Date.now()));
     const wanted = [...document.querySelectorAll("[data-stock]")].flatMap((row) => row.dataset.stock.split(" "));
     let missed = false;
-    for (const path of wanted) missed = !(await fetchToKeep(path))?.ok || missed;
+    for (const path of wanted) if (!leaving) missed = !(await fetchToKeep(path))?.ok || missed;
     if (missed) sessionStorage.removeItem("stocked"); // the next look at the day tries again
   }
 

@@ -25,12 +25,15 @@ self.addEventListener("fetch", (event) => {
 });
 
 async function networkFirst(request, name, key) {
+  const before = signOuts; // as it was when the page was asked for, before anything is waited for
   const kept = await caches.match(key, { cacheName: name });
-  const before = signOuts;
   const fresh = fetch(request).then(async (answer) => {
     // A redirect to the sign-in page is an answer, but not this page.
     const page = answer.ok && !answer.redirected && answer.type === "basic";
-    if (page && before === signOuts) await (await caches.open(name)).put(key, answer.clone());
+    if (page && before === signOuts) {
+      await (await caches.open(name)).put(key, answer.clone());
+      if (before !== signOuts) await caches.delete(PAGES); // somebody signed out while it was put there
+    }
     return answer;
   });
   if (!kept) return fresh.catch(() => (request.mode === "navigate" ? nothingKept() : Response.error()));
