@@ -170,6 +170,11 @@ def test_a_shared_tablet_sends_nothing_in_another_persons_name(tablet, job, live
     page.goto("/crew/")
     expect(tray(page)).to_contain_text("1 more from somebody else")
     assert not JobMark.objects.filter(job=job, key=STARTED).exists()
+    # Nor are the first one's pages shown to the second where there is no signal.
+    wait_until_kept(page, f"/crew/{job.number}/")
+    tablet.set_offline(True)
+    page.goto(f"/crew/{job.number}/")
+    expect(page.locator(".who")).to_contain_text(office_person().name)
 
 
 def test_with_a_signal_a_mistake_is_shown_beside_its_field_as_ever(tablet, job) -> None:

@@ -180,7 +180,7 @@
 
   document.addEventListener("submit", async (event) => {
     const form = event.target;
-    if (new URL(form.action).pathname === "/sign-out/") leaves();
+    if (new URL(form.action).pathname === "/sign-out/") leaving = true;
     if (!form.matches("form[data-kept]") || event.defaultPrevented) return;
     event.preventDefault();
     if (sending.has(form)) return; // a second tap of a glove
@@ -229,20 +229,30 @@
   // Nobody looks at these: the words for the person wait for a page that is seen (projects/screens/notices.py).
   const fetchToKeep = (path) => fetch(path, { headers: { "X-Page-Unseen": "1" } }).catch(() => null);
 
-  // Whoever signs out takes the pages off the tablet (worker.js): none comes onto it any more, and whoever signs in
-  // next gets them anew.
-  let leaving = false;
-  const leaves = () => { leaving = true; sessionStorage.removeItem("stocked"); };
+  let leaving = false; // whoever signs out takes the pages off the tablet (worker.js): none comes onto it any more
 
   // The pages of the day, kept for the roof while there is a signal.
   async function stockUp() {
     if (location.pathname !== "/crew/" || !navigator.serviceWorker?.controller || !navigator.onLine) return;
-    if (Date.now() - Number(sessionStorage.getItem("stocked") || 0) < STOCK_AGAIN_MS) return;
-    sessionStorage.setItem("stocked", String(Date.now()));
+    const lately = Date.now() - Number(sessionStorage.getItem("stocked") || 0) < STOCK_AGAIN_MS;
+    if (!lately) sessionStorage.setItem("stocked", String(Date.now()));
     const wanted = [...document.querySelectorAll("[data-stock]")].flatMap((row) => row.dataset.stock.split(" "));
     let missed = false;
-    for (const path of wanted) if (!leaving) missed = !(await fetchToKeep(path))?.ok || missed;
+    for (const path of wanted) {
+      if (leaving) return;
+      if (lately && (await caches.match(path))) continue; // what is gone was taken off since
+      missed = !(await fetchToKeep(path))?.ok || missed;
+    }
     if (missed) sessionStorage.removeItem("stocked"); // the next look at the day tries again
+  }
+
+  // Whoever signs in after somebody else, whose time had run out, must not be shown that person's pages on the roof.
+  // A page older than the last change of hands is one of those itself.
+  async function changesHands() {
+    const last = JSON.parse(localStorage.getItem("rafterbook-person") || "{}"), made = Date.parse(meta("made"));
+    if (last.person === person || made < last.made) return;
+    localStorage.setItem("rafterbook-person", JSON.stringify({ person, made }));
+    if (last.person) await caches.delete("rafterbook-pages");
   }
 
   // An active worker takes this page over a moment after it is ready; what is fetched before that is not kept.
@@ -253,6 +263,7 @@
 
   document.addEventListener("DOMContentLoaded", async () => {
     document.querySelector(".page")?.prepend(tray);
+    await changesHands();
     await show();
     if ((await entries()).length) await sendAll();
     else askOffice();
