@@ -65,6 +65,7 @@ class QueueForm(UtilityStepForm):
     fact = "utility-queue"
     sentence = "Place in the queue of {utility}"
     action = "record_queue"
+    field_order = ("position", "on")
 
     position = forms.IntegerField(label="Number in the queue", min_value=1, max_value=100_000)
     on = DayField("As told on")
@@ -83,6 +84,7 @@ class LevelForm(UtilityStepForm):
     fact = "utility-level"
     sentence = "The level on which {utility} takes the application"
     action = "place_on_level"
+    field_order = ("level", "on")
 
     level = forms.TypedChoiceField(
         label="Level",
