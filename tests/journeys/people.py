@@ -30,7 +30,7 @@ class Reader:
 
     def __init__(self, chromium: Browser, address: str, size: tuple[int, int]) -> None:
         context = chromium.new_context(base_url=address, viewport={"width": size[0], "height": size[1]})
-        context.set_default_timeout(8_000)
+        context.set_default_timeout(20_000)
         self.page: Page = context.new_page()
         self.complaints: list[str] = []
         self.page.on("pageerror", lambda error: self.complaints.append(str(error)))

@@ -35,7 +35,7 @@ def without_scripts(live_server, chromium: Browser, job: Job) -> Iterator[Callab
 
 def browsing(live_server, chromium: Browser, **more: bool) -> Iterator[Callable[[str], Page]]:
     context = chromium.new_context(base_url=live_server.url, viewport={"width": 1180, "height": 820}, **more)
-    context.set_default_timeout(8_000)
+    context.set_default_timeout(20_000)
     session = signed_in(office_person()).cookies["sessionid"].value
     context.add_cookies([{"name": "sessionid", "value": session, "url": live_server.url}])
 
