@@ -51,6 +51,9 @@ def labels(request: StudyRequest, electrical: Electrical) -> tuple[Label, ...]:
 def _array_labels(request: StudyRequest, electrical: Electrical, circuits: dict[str, Circuit]) -> list[Label]:
     edition = request.code_edition
     busiest = circuits.get("pv_output", circuits["pv_source"])
+    # A house off the grid has no service: whoever comes looks where its plaque is.
+    off_grid = request.system_type == "off_grid"
+    seen_first = "Outside, where it is seen first," if off_grid else "At the service equipment"
     return [
         Label(
             "dc_disconnect",
@@ -71,7 +74,7 @@ def _array_labels(request: StudyRequest, electrical: Electrical, circuits: dict[
         ),
         Label(
             "rapid_shutdown",
-            "At the service equipment and at the rapid shutdown switch",
+            f"{seen_first} and at the rapid shutdown switch",
             (
                 "SOLAR PV SYSTEM EQUIPPED WITH RAPID SHUTDOWN",
                 "TURN RAPID SHUTDOWN SWITCH TO OFF TO SHUT DOWN PV SYSTEM",

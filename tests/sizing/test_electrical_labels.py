@@ -33,6 +33,8 @@ def test_off_the_grid_a_plaque_outside_stands_for_the_service():
     found = labels_of(system_type="off_grid")
     assert list(found) == ["dc_disconnect", "dc_raceway", "rapid_shutdown", "battery_disconnect", "stand_alone"]
     assert found["stand_alone"].text[1] == "PHOTOVOLTAIC SYSTEM, ENERGY STORAGE, GENERATOR"
+    assert "service" not in " ".join(label.place for label in found.values())
+    assert labels_of()["rapid_shutdown"].place.startswith("At the service equipment")
     # The section is from memory.
     assert found["stand_alone"].source == "2020 NEC 710.10"
     assert labels_of(system_type="off_grid", generator=None)["stand_alone"].text[1].endswith("ENERGY STORAGE")
