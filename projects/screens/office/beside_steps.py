@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from projects.models import Job, Permit
+from projects.actions.ledger import ledger_of
+from projects.actions.schedule import parts_of, terms_of
+from projects.models import Job, Permit, Stage
 from projects.queries import JobPage
 from projects.route.standing_types import Standing
 from projects.screens.office.papers import SHOW_THE_DESIGN, belongs
@@ -49,7 +51,8 @@ def _is_out(kind: str, found: JobPage) -> bool:
 
 
 def not_told(job: Job, answer: Standing, finder: Finder) -> list[tuple[str, Act]]:
-    """What the route and the money rest on, and nobody is asked for: the authorities, and a price once it is sold."""
+    """What the route and the money rest on, and nobody is asked for: the authorities, a price once it is sold,
+    and in the end the invoices."""
     if job.outcome or not finder.person.is_office:
         return []
     found: list[tuple[str, Act | None]] = []
@@ -67,4 +70,11 @@ def not_told(job: Job, answer: Standing, finder: Finder) -> list[tuple[str, Act]
     if signed and job.price_usd is None:
         words = "The contract is signed and no price is set: nothing can be invoiced."
         found.append((words, finder.form("Set the price", "price")))
+    if answer.stage == Stage.IN_SERVICE and job.price_usd is not None:
+        # No step is left that would lead anybody here again.
+        parts = parts_of(job.price_usd, terms_of(job), ledger_of(job), answer)
+        left = [f"{part.title}, ${part.amount_usd:,.2f}" for part in parts if part.state == "due"]
+        if left:
+            words = f"In service, and not invoiced yet: {'; '.join(left)}."
+            found.append((words, finder.office_page("To the money", "job-money")))
     return [(words, act) for words, act in found if act]

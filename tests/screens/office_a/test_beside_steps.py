@@ -14,6 +14,7 @@ from projects.models import Design, Job, PaperIssue
 from projects.route.requirements import REQUIREMENTS
 from projects.screens.office.beside_steps import PAPER_OF_STEP, paper_of_step
 from projects.screens.office.papers import PAPERS
+from tests.actions.money import PRICE, invoice, parts, priced
 from tests.factories import JurisdictionFactory, UtilityFactory, job_at, lead, office_person
 
 pytestmark = pytest.mark.django_db
@@ -93,6 +94,19 @@ def test_a_signed_contract_without_a_price_is_told_to_the_office_alone(office, c
     assert "no price is set" in words and act.address == reverse("record", args=[job.number, "price"])
     assert shown(crew, job)["not_told"] == []
     assert "no price is set" not in str(shown(office, lead())["not_told"])
+
+
+def test_what_is_not_invoiced_when_no_step_is_left_is_told_with_its_sum(office, crew):
+    job = priced("done")
+    [(words, act)] = shown(office, job)["not_told"]
+    due = [part for part in parts(job) if part.state == "due"]
+    assert due and sum(part.amount_usd for part in due) == PRICE
+    assert all(f"{part.title}, ${part.amount_usd:,.2f}" in words for part in due)
+    assert act.address == reverse("job-money", args=[job.number])
+    assert shown(crew, job)["not_told"] == []
+    for part in due:
+        invoice(job, part.order)
+    assert shown(office, job)["not_told"] == []
 
 
 def test_what_somebody_typed_with_a_full_stop_gets_no_second_one(office):
