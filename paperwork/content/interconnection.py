@@ -9,7 +9,7 @@ from paperwork.content.block import job_code, title_block
 from paperwork.content.single_line import KIND_WORDS
 from paperwork.content.single_line_tables import circuits_of, is_coupled, string_rows, times
 from paperwork.words import count, day, short, whole
-from projects.route.requirements.interconnection import LEVELS
+from projects.route.requirements.interconnection import LEVELS, level_of_size
 
 STANDING = ("prepared for the utility's", "review; not certified")
 TO_FILL_IN = "to be filled in"
@@ -68,10 +68,10 @@ def _level(facts: Mapping[str, Any]) -> Rows:
     if not level:
         return []
     size = facts["application"].get("ac_kw")
-    by_size = 1 + (size > profile["simplified_up_to_kw"]) + (size > profile["fast_track_up_to_kw"]) if size else level
-    if by_size != level:
+    bounds_kw = profile["simplified_up_to_kw"], profile["fast_track_up_to_kw"]
+    if size and level_of_size(size, *bounds_kw) != level:
         return [("Level", f"{level}, {LEVELS[level]} (as {profile['name']} has the application)")]
-    simple, fast = (short(profile[key], 1) for key in ("simplified_up_to_kw", "fast_track_up_to_kw"))
+    simple, fast = (short(kw, 1) for kw in bounds_kw)
     bounds = {1: f"up to {simple} kW AC", 2: f"above {simple} kW AC, up to {fast} kW", 3: f"above {fast} kW AC"}
     return [("Level", f"{level}, {LEVELS[level]} (this utility: {bounds[level]})")]
 

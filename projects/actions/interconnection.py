@@ -67,10 +67,7 @@ def record_queue(*, job: Job, actor: Person, on: date, position: int) -> Interco
     """Where the application stands in the utility's queue, as told on that day; the latest word counts."""
     with recording(job, actor, OFFICE) as book:
         row = _row(job)
-        if row.submitted_on is None or row.approved_on is not None:
-            book.findings.add("", "The application isn't under review.")
-        elif book.findings.happened(job, on):
-            book.findings.not_before(on, row.queue_on or row.submitted_on, "the last word of it")
+        _under_review(book, row, on, row.queue_on or row.submitted_on, "the last word of it")
         if position is None or not 1 <= position <= 100_000:
             book.findings.add("position", "A place in the queue, from 1.")
         book.findings.refuse()
@@ -83,10 +80,7 @@ def place_on_level(*, job: Job, actor: Person, on: date, level: int) -> Intercon
     """The utility takes the application on another level than its size says, as it told on that day."""
     with recording(job, actor, OFFICE) as book:
         row = _row(job)
-        if row.submitted_on is None or row.approved_on is not None:
-            book.findings.add("", "The application isn't under review.")
-        elif book.findings.happened(job, on):
-            book.findings.not_before(on, row.revised_on or row.submitted_on, "the utility was told of this design")
+        _under_review(book, row, on, row.revised_on or row.submitted_on, "the utility was told of this design")
         if level not in LEVELS:
             book.findings.add("level", f"One of the levels {', '.join(map(str, LEVELS))}.")
         elif level == row.level:
@@ -196,6 +190,14 @@ def grant_permission(*, job: Job, actor: Person, on: date, number: str = "") -> 
 
 def _row(job: Job) -> Interconnection:
     return Interconnection.objects.get_or_create(job=job)[0]
+
+
+def _under_review(book: Book, row: Interconnection, on: date, since: date | None, what: str) -> None:
+    """What the utility tells while it looks at the application, no earlier than ``what`` on ``since``."""
+    if row.submitted_on is None or row.approved_on is not None:
+        book.findings.add("", "The application isn't under review.")
+    elif book.findings.happened(book.job, on):
+        book.findings.not_before(on, since, what)
 
 
 def _record(book: Book, key: str, column: str, on: date, kind: str, **more: Any) -> None:

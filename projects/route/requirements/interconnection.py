@@ -20,12 +20,15 @@ ORDER_METER_DAYS = 2
 LEVELS = {1: "simplified", 2: "fast track with screens", 3: "with a study"}
 
 
-def level_by_size(facts: JobFacts) -> int:
+def level_of_size(ac_kw: float | None, simplified_up_to_kw: float, fast_track_up_to_kw: float) -> int:
     """1, 2 or 3 by the AC rating against the utility's thresholds; 1 where the size isn't known yet."""
-    size, utility = facts.ac_kw, facts.utility
-    if size is None or size <= utility.simplified_up_to_kw:
+    if ac_kw is None or ac_kw <= simplified_up_to_kw:
         return 1
-    return 2 if size <= utility.fast_track_up_to_kw else 3
+    return 2 if ac_kw <= fast_track_up_to_kw else 3
+
+
+def level_by_size(facts: JobFacts) -> int:
+    return level_of_size(facts.ac_kw, facts.utility.simplified_up_to_kw, facts.utility.fast_track_up_to_kw)
 
 
 def level(facts: JobFacts) -> int:

@@ -234,13 +234,13 @@
   // The pages of the day, kept for the roof while there is a signal.
   async function stockUp() {
     if (location.pathname !== "/crew/" || !navigator.serviceWorker?.controller || !navigator.onLine) return;
-    const lately = Date.now() - Number(sessionStorage.getItem("stocked") || 0) < STOCK_AGAIN_MS;
-    if (!lately) sessionStorage.setItem("stocked", String(Date.now()));
+    const recently = Date.now() - Number(sessionStorage.getItem("stocked") || 0) < STOCK_AGAIN_MS;
+    if (!recently) sessionStorage.setItem("stocked", String(Date.now()));
     const wanted = [...document.querySelectorAll("[data-stock]")].flatMap((row) => row.dataset.stock.split(" "));
     let missed = false;
     for (const path of wanted) {
       if (leaving) return;
-      if (lately && (await caches.match(path))) continue; // what is gone was taken off since
+      if (recently && (await caches.match(path))) continue; // what is gone was taken off since
       missed = !(await fetchToKeep(path))?.ok || missed;
     }
     if (missed) sessionStorage.removeItem("stocked"); // the next look at the day tries again
